@@ -1,0 +1,77 @@
+/** The stock before cutting and what holds it. */
+import { TURN, wrapHalfTurn } from '../../shared/units.ts';
+
+/** A blank in the part frame. A flat faces θ = 0. */
+export interface Blank {
+  readonly section: 'square' | 'rectangle' | 'polygon' | 'round';
+  /** Side of a square, across the flats of a polygon, diameter of a round, of a rectangle the size along y (at θ = ±90°). */
+  readonly width: number;
+  /** Of a rectangle the size along z when the rotary stands at zero; else equal to width. */
+  readonly height: number;
+  /** Flats of a polygon; 4 for square and rectangle, 0 for round. */
+  readonly sides: number;
+  /** x of the two end faces in the part frame. */
+  readonly from: number;
+  readonly to: number;
+}
+
+/** How the blank is held; all lengths along x, mm. */
+export interface Holding {
+  /** Length inside the jaws. */
+  readonly chuckGrip: number;
+  /** From the jaws to the form. */
+  readonly chuckStub: number;
+  /** From the form to the blank's end at the tailstock. */
+  readonly tailStub: number;
+  readonly tailstock: boolean;
+}
+
+/** A solid of revolution that nothing may touch, part frame. */
+export interface KeepOut {
+  readonly from: number;
+  readonly to: number;
+  readonly radius: number;
+  readonly what: string;
+}
+
+/** A turned length left beside the form while it is cut: the wood that carries the torque. */
+export interface Stub {
+  readonly from: number;
+  readonly to: number;
+  /** Smallest radius it may be turned to. */
+  readonly radius: number;
+}
+
+/** Radius of the blank's section at angle θ. @param theta radians @returns mm */
+export function blankRadius(blank: Blank, theta: number): number {
+  if (blank.section === 'round') return blank.width / 2;
+  if (blank.section === 'polygon') {
+    const step = TURN / blank.sides;
+    const off = wrapHalfTurn(theta) - Math.round(wrapHalfTurn(theta) / step) * step;
+    return blank.width / 2 / Math.cos(off);
+  }
+  const c = Math.abs(Math.cos(theta));
+  const s = Math.abs(Math.sin(theta));
+  return Math.min(c > 0 ? blank.height / 2 / c : Infinity, s > 0 ? blank.width / 2 / s : Infinity);
+}
+
+/** Radius of the circle inside the section: where going round never leaves the wood. @returns mm */
+export const innerRadius = (blank: Blank): number => Math.min(blank.width, blank.height) / 2;
+
+/** Radius of the circle around the section: what swings. @returns mm */
+export function outerRadius(blank: Blank): number {
+  if (blank.section === 'round') return blank.width / 2;
+  if (blank.section === 'polygon') return blank.width / 2 / Math.cos(Math.PI / blank.sides);
+  return Math.hypot(blank.width, blank.height) / 2;
+}
+
+/** Area of the section. @returns mm² */
+export function sectionArea(blank: Blank): number {
+  if (blank.section === 'round') return (Math.PI * blank.width * blank.width) / 4;
+  if (blank.section === 'polygon')
+    return (blank.sides * blank.width * blank.width * Math.tan(Math.PI / blank.sides)) / 4;
+  return blank.width * blank.height;
+}
+
+/** Volume of the whole blank. @returns mm³ */
+export const blankVolume = (blank: Blank): number => sectionArea(blank) * (blank.to - blank.from);

@@ -1,0 +1,82 @@
+/** Everything that planning and proof start from, resolved: names looked up, defaults filled, units internal. */
+import type { Bench, Bit, Control, Material } from '../../shared/catalog.ts';
+import type { Field } from '../profiles/field.ts';
+import type { Blank, Holding, KeepOut, Stub } from './blank.ts';
+
+/** What may be asked of each stage; from the document's `plan`, filled with defaults. */
+export interface PlanOptions {
+  /** auto: the quicker by estimated time on this bench. */
+  readonly corners: 'auto' | 'along' | 'around';
+  readonly roughing: 'auto' | 'along' | 'around';
+  readonly finishing: 'spiral' | 'along';
+  readonly necking: boolean;
+  /** Wood left by roughing, mm. */
+  readonly allowance: number;
+  /** Wanted scallop height of finishing, mm. */
+  readonly scallop: number;
+}
+
+/** What a bit may do in this material on this bench; the proof holds the program to the same numbers. */
+export interface Limits {
+  readonly rpm: number;
+  /** Roughing speed of the contact over the work, mm/min. */
+  readonly feed: number;
+  /** Finishing speed of the contact over the work, mm/min. */
+  readonly finishFeed: number;
+  /** Straight down, mm/min. */
+  readonly plungeFeed: number;
+  /** Deepest layer, mm. */
+  readonly stepDown: number;
+  /** Distance between neighbouring roughing strokes, mm. */
+  readonly stepOver: number;
+  /** Steepest ramp into wood, degrees from the surface. */
+  readonly rampAngle_deg: number;
+  /** Straight down into wood at the most, mm. */
+  readonly plunge: number;
+  /** Which limit bound each number, one plain sentence each. */
+  readonly why: readonly string[];
+}
+
+/** A bit in its role. */
+export interface Tool {
+  readonly bit: Bit;
+  readonly limits: Limits;
+}
+
+export interface Job {
+  readonly name: string;
+  readonly field: Field;
+  readonly blank: Blank;
+  readonly holding: Holding;
+  /** Turned lengths beside the form, chuck end and tail end (an end without one has from = to). */
+  readonly stubs: { readonly chuck: Stub; readonly tail: Stub };
+  readonly keepOut: readonly KeepOut[];
+  readonly material: Material;
+  readonly bench: Bench;
+  readonly control: Control;
+  readonly tools: {
+    readonly roughing: Tool;
+    readonly finishing: Tool;
+    /** Smaller bits for what the finishing bit cannot reach, in the order of use; may be empty. */
+    readonly detail: readonly Tool[];
+    /** For radial holes, one per diameter; may be empty. */
+    readonly drills: readonly Tool[];
+  };
+  readonly plan: PlanOptions;
+  /** Deepest gouge allowed, mm. */
+  readonly tolerance: number;
+  /** Radius at which everything turns clear: corner radius plus clearance. */
+  readonly safeRadius: number;
+}
+
+/** Passes of one bit, in the order of cutting. */
+export interface PlannedProgram {
+  readonly tool: Tool;
+  readonly passes: readonly import('./path.ts').Pass[];
+}
+
+export interface Plan {
+  readonly programs: readonly PlannedProgram[];
+  /** What the planner wants said (e.g. a cove narrower than the bit), findings in the making. */
+  readonly problems: readonly import('../../shared/problems.ts').Problem[];
+}

@@ -1,0 +1,76 @@
+/** What the proof is asked and what it answers. Plain data only: nothing here plans, writes or cuts. */
+import type { Bench, Bit, Control } from '../../../shared/catalog.ts';
+import type { Finding } from '../../../shared/problems.ts';
+import type { Field } from '../../profiles/field.ts';
+import type { Blank, KeepOut, Stub } from '../blank.ts';
+
+/** One program as text, with the bit that is declared for it and what that bit may do. */
+export interface ProgramText {
+  readonly file: string;
+  readonly text: string;
+  readonly bit: Bit;
+  readonly stepDown: number;
+  readonly rampAngle_deg: number;
+  readonly plunge: number;
+}
+
+export interface ProofJob {
+  readonly field: Field;
+  readonly blank: Blank;
+  readonly stubs: { readonly chuck: Stub; readonly tail: Stub };
+  readonly keepOut: readonly KeepOut[];
+  readonly bench: Bench;
+  readonly control: Control;
+  /** Offset of each word, mm (DESIGN §3): axial = scale·x + axialOffset, radial = scale·r + radialOffset. */
+  readonly offsets: { readonly axial: number; readonly radial: number };
+  readonly tolerance: number;
+  /** Run order: the wood that one leaves is the wood that the next finds. */
+  readonly programs: readonly ProgramText[];
+}
+
+/** Time and wood of one stage of one program, as the control will run it (feed and limits, no accelerations). */
+export interface StageTally {
+  readonly file: string;
+  readonly stage: string;
+  readonly passes: number;
+  readonly blocks: number;
+  /** All motion of the stage, s. */
+  readonly time_s: number;
+  /** Of that, motion at cutting feed that took no wood, s. */
+  readonly air_s: number;
+  /** mm³ taken. */
+  readonly removed: number;
+}
+
+/** What is left after the last program, on a grid: index = i·thetas + j; x = xs[i], θ = 2π·j/thetas. */
+export interface LeftOver {
+  readonly xs: Float64Array;
+  readonly thetas: number;
+  /** Outermost wood minus the part's radius, mm; negative is gouged. */
+  readonly rest: Float32Array;
+  /** Of that, what no bit of the job can reach, mm ≥ 0. */
+  readonly unreachable: Float32Array;
+}
+
+export interface Proof {
+  readonly verdict: 'proven' | 'refused';
+  /** Depth below the part's surface, mm ≥ 0. */
+  readonly deepestGouge: number;
+  /** 99th percentile of the wood left over the form, mm. */
+  readonly restP99: number;
+  readonly tolerance: number;
+  readonly findings: readonly Finding[];
+  readonly stages: readonly StageTally[];
+  readonly time_s: number;
+  readonly leftOver: LeftOver;
+}
+
+/** Called now and then with a share 0…1; return false to stop (the proof then throws `Stopped`). */
+export type Progress = (share: number, what: string) => boolean | undefined;
+
+/** Thrown when a progress callback asked to stop. */
+export class Stopped extends Error {
+  constructor() {
+    super('stopped on request');
+  }
+}
