@@ -19,3 +19,7 @@ export const SCALLOP = 0.02;
 export const CLEARANCE = 1.5;
 /** No radius of a field may be smaller: the tip would pass the rotary centre and the part would fall apart. */
 export const SMALLEST_RADIUS = 0.25;
+/** Least advance of a finishing spiral in one turn: below it time grows and nothing is seen on the work (common practice, no source). */
+export const PITCH_LEAST = 0.1;
+/** Neighbouring numbers that a control can hold for the rotary word may lie so far apart, degrees: 0.0004 mm at a radius of 25. */
+export const ROTARY_GRAIN = 0.001;
