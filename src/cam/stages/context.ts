@@ -6,8 +6,7 @@ import type { Contact } from '../contact.ts';
 import { contactFor } from '../contact.ts';
 import type { Job, Tool } from '../job.ts';
 import type { Spot } from '../link.ts';
-import { liftClear, linkTo } from '../link.ts';
-import { MoveBuilder, type Pass, type StageName } from '../path.ts';
+import type { Pass } from '../path.ts';
 import { Wood } from '../wood.ts';
 import { workSurface } from '../work.ts';
 
@@ -53,54 +52,4 @@ export function stageContext(
     },
     progress,
   };
-}
-
-/**
- * One pass in the making: links, cuts and their effect on the wood kept together, so that none is forgotten.
- * Begin with `approach`, cut with `cutTo`, `finish` lifts clear and hands the pass over.
- */
-export class PassBuilder {
-  readonly moves = new MoveBuilder();
-  private readonly ctx: StageContext;
-  private readonly tool: Tool;
-  /** Wood taken so far, mm³. */
-  removed = 0;
-
-  constructor(ctx: StageContext, tool: Tool) {
-    this.ctx = ctx;
-    this.tool = tool;
-  }
-
-  /** Where the bit stands; undefined before the first move of a program. */
-  get at(): Spot | undefined {
-    return this.moves.last() ?? this.ctx.at;
-  }
-
-  /** Through air to where the next cut starts: lift, travel, drop; θ is taken as given, not brought to a nearer turn. */
-  approach(x: number, r: number, theta: number): void {
-    const { ctx, tool } = this;
-    linkTo(this.moves, ctx.job, ctx.wood, tool.bit, this.at, { x, r, theta }, tool.limits.plungeFeed);
-  }
-
-  /** Through air at feed, axes together: the caller knows that the way is clear. */
-  linkTo(x: number, r: number, theta: number, feed_mm_min: number): void {
-    this.moves.link(x, r, theta, feed_mm_min);
-  }
-
-  /** One block in wood, applied to the map. @returns wood taken, mm³, and the deepest bite, mm */
-  cutTo(x: number, r: number, theta: number, feed_mm_min: number): { volume: number; depth: number } {
-    const a = this.moves.last();
-    if (!a) throw new Error('a cut needs an approach first');
-    this.moves.cut(x, r, theta, feed_mm_min);
-    const took = this.ctx.wood.take(this.tool.bit, a.x, a.r, a.theta, x, r, theta);
-    this.removed += took.volume;
-    return took;
-  }
-
-  /** Lifts clear and closes the pass. @returns undefined if nothing was moved */
-  finish(stage: StageName, label: string): Pass | undefined {
-    if (this.moves.count === 0) return undefined;
-    this.ctx.at = liftClear(this.moves, this.ctx.job, this.ctx.wood, this.tool.bit);
-    return { stage, label, moves: this.moves.moves() };
-  }
 }
