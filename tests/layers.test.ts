@@ -8,7 +8,7 @@ const layers = [
   ['shared'],
   ['src/profiles'],
   ['src/mesh', 'src/cam'],
-  ['src/part.ts', 'src/resolve.ts', 'src/build.ts'],
+  ['src/part', 'src/part.ts', 'src/resolve', 'src/resolve.ts', 'src/build', 'src/build.ts'],
   ['src/batch'],
   ['src/cli', 'src/ui'],
 ];

@@ -1,0 +1,39 @@
+/** Finds the name that a misspelt one was meant to be. */
+
+/** At most this share of a word may be wrong for it to be a slip of another. */
+const NEAR = 0.4;
+
+/** Edits (insert, delete, replace, swap of neighbours) between two words; optimal string alignment. */
+function edits(a: string, b: string): number {
+  let older: number[] = [];
+  let row = Array.from({ length: b.length + 1 }, (_, j) => j);
+  for (let i = 1; i <= a.length; i++) {
+    const next = [i];
+    for (let j = 1; j <= b.length; j++) {
+      const same = a[i - 1] === b[j - 1] ? 0 : 1;
+      let least = Math.min(row[j]! + 1, next[j - 1]! + 1, row[j - 1]! + same);
+      if (i > 1 && j > 1 && a[i - 1] === b[j - 2] && a[i - 2] === b[j - 1]) least = Math.min(least, older[j - 2]! + 1);
+      next.push(least);
+    }
+    older = row;
+    row = next;
+  }
+  return row[b.length]!;
+}
+
+/**
+ * The known name nearest to a wrong one.
+ * @param wrong what was written @param known the names that exist @returns the nearest, or undefined if none is near
+ */
+export function nearest(wrong: string, known: readonly string[]): string | undefined {
+  let best: string | undefined;
+  let least = Math.floor(wrong.length * NEAR) + 1;
+  for (const name of known) {
+    const n = edits(wrong.toLowerCase(), name.toLowerCase());
+    if (n < least) {
+      least = n;
+      best = name;
+    }
+  }
+  return best;
+}
