@@ -1,0 +1,168 @@
+import { z } from 'zod';
+import { choice, count, mm, ratio } from '../../../shared/schema.ts';
+import { TURN } from '../../../shared/units.ts';
+import { around, type Cutter, defineCarving, fromNearest, helix, range, runOut } from '../carving.ts';
+import { guideLine } from '../guide.ts';
+import { depthShare, depthShares } from '../reach.ts';
+
+const meaning = 'Hollows side by side along the form, each as wide as the land between them allows.';
+/** Depth of a flute for its width where neither is told: half of a half-round. */
+const SHALLOW = 0.25;
+
+export const flutes = defineCarving({
+  kind: 'flutes',
+  label: 'flutes',
+  meaning,
+  schema: z.strictObject({
+    carving: z.literal('flutes').meta({ label: 'flutes', description: meaning }),
+    ...range,
+    count: count({ label: 'count', description: 'How many around.', min: 1, max: 96, step: 1 }),
+    section: choice(['round', 'elliptic', 'vee'], {
+      label: 'section',
+      description: 'Shape across: an arc of a circle, half an ellipse, or a vee; left out, round.',
+    }).optional(),
+    depth: mm({
+      label: 'depth',
+      description: 'How deep its middle lies below the surface.',
+      min: 0.05,
+      max: 100,
+      step: 0.25,
+    }).optional(),
+    deep: ratio({
+      label: 'depth for width',
+      description:
+        'In place of a depth: depth below its two edges over its width; 0.5 is a half-round. Left out, 0.25.',
+      min: 0.02,
+      max: 0.5,
+      step: 0.01,
+    }).optional(),
+    land: ratio({
+      label: 'land',
+      description:
+        'Width of the strip left between two flutes over the width of a flute; 0, the default, leaves an arris.',
+      min: 0,
+      max: 20,
+      step: 0.05,
+    }).optional(),
+    ...around,
+    ...runOut,
+  }),
+  example: { carving: 'flutes', count: 12, depth: 1.5, land: 0.25 },
+  runOut: (c, girth) => (c.depth === undefined ? 5 : 2 * c.depth * girth),
+  cuts(c, reach, ground): Cutter | { at: string; message: string; allowed: string } {
+    const { count, section = 'round', land = 0 } = c;
+    const step = TURN / count;
+    const full = step / 2 / (1 + land);
+    const fullSin = Math.sin(full);
+    const fullCos = Math.cos(full);
+    const fixed = c.depth === undefined ? undefined : c.depth * ground.girth;
+    const deep = c.deep ?? SHALLOW;
+    if (full >= TURN / 4 - 1e-9)
+      return { at: 'land', message: 'a flute this wide goes half around', allowed: 'more flutes or more land' };
+    const depthOn = (r0: number) => fixed ?? deep * 2 * r0 * fullSin + r0 * (1 - fullCos);
+    const own = helix(c, reach);
+    const turning = (x: number) => own(x) + ground.twist(x);
+    const [low, high] = ground.outlineBounds(reach.from, reach.to);
+    const chord = high * (1 - fullCos);
+    if (fixed !== undefined && fixed < chord)
+      return {
+        at: 'depth',
+        message: `flutes as wide as these would bulge at a depth of ${fixed.toFixed(2)} mm`,
+        allowed: `at least ${(Math.ceil(chord * 100) / 100).toFixed(2)} mm, more flutes, or more land`,
+      };
+
+    let r0 = 0;
+    let turned = 0;
+    let half = 0;
+    let floor = 0;
+    // Of an arc: bottom radius over arc radius (0: flat floor). Of an ellipse: half width, depth, height of its middle.
+    let q = 0;
+    let b = 0;
+    let s = 0;
+    let middle = 0;
+    let veeNormal = 0;
+    return {
+      reach,
+      symmetry: count,
+      turning,
+      at(x, side, outline) {
+        const share = depthShare(reach, x, side);
+        if (share <= 0) return false;
+        r0 = outline;
+        turned = turning(x);
+        const depth = depthOn(r0);
+        floor = r0 - depth * share;
+        if (section === 'round') {
+          // The same arc all along its run-out, only lifted, as one bit leaves it.
+          const sagitta = depth - r0 * (1 - fullCos);
+          const curvature = (2 * sagitta) / ((r0 * fullSin) ** 2 + sagitta ** 2);
+          q = floor * curvature;
+          if (share === 1) half = full;
+          else if (curvature < 1e-9) half = Math.acos(Math.min(1, floor / r0));
+          else {
+            const arc = 1 / curvature;
+            const centre = floor + arc;
+            half = Math.acos(Math.min(1, (r0 * r0 + centre * centre - arc * arc) / (2 * r0 * centre)));
+          }
+        } else {
+          half = full * share;
+          b = r0 * Math.sin(half);
+          middle = r0 * Math.cos(half);
+          s = middle - floor;
+          veeNormal = s / b;
+        }
+        return true;
+      },
+      cut(r, theta) {
+        const off = fromNearest(theta - turned, step);
+        if (off >= half || off <= -half) return r;
+        const sin = Math.sin(off);
+        const cos = Math.cos(off);
+        let left: number;
+        if (section === 'round') {
+          left = (floor * (q + 2)) / ((q + 1) * cos + Math.sqrt(Math.max(0, 1 - ((q + 1) * sin) ** 2)));
+        } else if (section === 'vee') {
+          left = floor / (cos - veeNormal * Math.abs(sin));
+        } else {
+          // Nearer crossing of the ray with the ellipse of half axes b, s about (0, middle).
+          const A = (sin / b) ** 2 + (cos / s) ** 2;
+          const B = (middle * cos) / (s * s);
+          const C = (middle / s) ** 2 - 1;
+          left = (B - Math.sqrt(Math.max(0, B * B - A * C))) / A;
+        }
+        return left < r0 ? r - (r0 - left) : r;
+      },
+      bounds(x0, x1, _r0Low, r0High, low, high) {
+        const [, most] = depthShares(reach, x0, x1);
+        return [low - depthOn(r0High) * most, high];
+      },
+      creases() {
+        const at: number[] = [];
+        for (let k = 0; k < count; k++) {
+          at.push(turned + k * step - half, turned + k * step + half);
+          if (section === 'vee') at.push(turned + k * step);
+        }
+        return at;
+      },
+      guides: Array.from({ length: count }, (_, k) => {
+        const depth = depthOn((low + high) / 2);
+        const r = (low + high) / 2;
+        const sagitta = depth - r * (1 - fullCos);
+        const halfChord = r * fullSin;
+        return {
+          kind: 'flute' as const,
+          label: `flute ${k + 1}`,
+          line: guideLine(reach.from, reach.to, (x) => turning(x) + k * step),
+          width: 2 * halfChord,
+          depth,
+          bottomRadius:
+            section === 'vee'
+              ? 0
+              : section === 'round'
+                ? (halfChord ** 2 + sagitta ** 2) / (2 * sagitta)
+                : halfChord ** 2 / sagitta,
+        };
+      }),
+    };
+  },
+});
