@@ -9,6 +9,8 @@ export const SAME_X = 1e-6;
 export const CONTACT_ABOVE = 0.01;
 /** …and this much below it at most; smaller than a control's last decimal, so it never shows on the work. */
 export const CONTACT_BELOW = 0.001;
+/** Added to a searched contact on sections that are not round: what its samples may miss between them. */
+export const CONTACT_GUARD = 0.002;
 /** Default finish tolerance: what the deepest gouge of a proven program may be. */
 export const FINISH_TOLERANCE = 0.03;
 /** Default chord tolerance of the solid. */
@@ -23,3 +25,29 @@ export const SMALLEST_RADIUS = 0.25;
 export const PITCH_LEAST = 0.1;
 /** Neighbouring numbers that a control can hold for the rotary word may lie so far apart, degrees: 0.0004 mm at a radius of 25. */
 export const ROTARY_GRAIN = 0.001;
+/** The solid's volume may differ from the field's integral by this share of it (issue bar: 0.05 %). */
+export const SOLID_VOLUME_SHARE = 5e-4;
+/** A blank marked and centred by hand turns this far off its middle (common practice, no source). */
+export const CENTRING = 0.5;
+/** Ridge that the proof's own steps may leave between two looked-at places of a bit: a sixth of the finish tolerance. */
+export const PROOF_RIDGE = 0.004;
+/** …and while the bit is far from the part's surface, where only bulk is counted. */
+export const PROOF_RIDGE_FAR = 0.012;
+/** Nearer to the part than this the proof looks finely, mm. */
+export const PROOF_NEAR = 0.08;
+/** What a swept rapid may brush against, mm: above the rounding of a control's last decimal, below anything that matters to a bit. */
+export const RAPID_BRUSH = 0.01;
+/** Speeds worked out from rounded words may pass a limit by this share. */
+export const SPEED_SLACK = 0.01;
+/** Wood met head-on deeper than the step-down by this share… */
+export const STEP_DOWN_SHARE = 1.15;
+/** …and this much, mm, is refused: scallops and facets of the layer before stand that high. */
+export const STEP_DOWN_SLACK = 0.3;
+/** …once it lasts this far, mm: a sliver on a wall is not a cut. */
+export const HEAD_ON_TRAVEL = 0.5;
+/** Facets that the corners stage may leave beyond the inscribed circle, mm. */
+export const CORNER_FACET = 0.5;
+/** A cut that ends as near to a limit as this has not passed it, mm. */
+export const LIMIT_SLACK = 0.01;
+/** Unfinished wood on less than this is a blemish (mm²): a few of the proof's own cells. */
+export const REST_AREA = 1;

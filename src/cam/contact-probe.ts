@@ -1,12 +1,13 @@
-/** Exact values of one contact question, and the search around a candidate with nothing but exact values. */
-import type { Side, Surface } from '../profiles/field.ts';
+/** Exact values of one contact question, and searches around a candidate with nothing but exact values. */
+import type { Surface } from '../profiles/field.ts';
 
 /** Directions of the search turn by the golden angle from round to round, so that no ridge escapes them all. */
 const GOLDEN = 2.399963229728653;
 
 /**
  * One bit over one surface. `aim` sets the question; `at` answers how high the tip must be to clear one surface point.
- * Points a little outside the bit are drawn in to its rim, so that a search can slide along the rim.
+ * Points a little outside the bit are drawn in to its rim, so that a search can slide along the rim. Whatever a search
+ * returns is the value of a real point of the surface, so it is never above the exact answer.
  */
 export class Probe {
   /** Where the best point of the last search was, mm along x and radians. */
@@ -42,21 +43,20 @@ export class Probe {
   }
 
   /**
-   * Tip height that just clears the surface at (px, ptheta).
-   * @param side limit of the surface at a shoulder @param pinned keep px when a point is drawn in to the rim
+   * Tip height that just clears the surface at (px, ptheta), or at the rim's point beside it.
    * @returns mm; −Infinity where the bit does not stand over that point
    */
-  at(px: number, ptheta: number, side: Side, pinned: boolean): number {
+  at(px: number, ptheta: number): number {
     if (px < this.from) px = this.from;
     else if (px > this.to) px = this.to;
     const R = this.R;
     let delta = ptheta - this.theta;
     for (let round = 0; round < 6; round++) {
       this.asked++;
-      const r = this.surface.radius(px, this.theta + delta, side);
+      const r = this.surface.radius(px, this.theta + delta);
       const y = r * Math.sin(delta) - this.y0;
       const u = px - this.x;
-      const d = Math.hypot(u, y);
+      const d = Math.sqrt(u * u + y * y);
       if (d <= R) {
         this.hitX = px;
         this.hitTheta = this.theta + delta;
@@ -64,19 +64,10 @@ export class Probe {
       }
       if (d > 2 * R) return -Infinity;
       // A hair inside, so that rounding does not throw the point out again.
-      let f = (R - 1e-7) / d;
-      let nextY = y * f;
-      if (pinned) {
-        const room = (R - 1e-7) ** 2 - u * u;
-        if (room < 0) return -Infinity;
-        nextY = Math.sign(y) * Math.sqrt(room);
-        f = 1;
-      }
-      if (f < 1) {
-        px = this.x + u * f;
-        if (px < this.from || px > this.to) return -Infinity;
-      }
-      const s = (nextY + this.y0) / r;
+      const f = (R - 1e-7) / d;
+      px = this.x + u * f;
+      if (px < this.from || px > this.to) return -Infinity;
+      const s = (y * f + this.y0) / r;
       if (s > 1 || s < -1) return -Infinity;
       delta = Math.asin(s);
     }
@@ -84,25 +75,23 @@ export class Probe {
   }
 
   /**
-   * Climbs from a candidate with exact values only, so the answer is never above the exact one.
-   * @param px mm @param ptheta radians @param side limit at a shoulder; ≠ 0 keeps px, for points on its wall
-   * @param reach first step, mm @param rounds halvings of the step
+   * Climbs from a candidate by steps in turning directions: slow, and at home on arrises and rims.
+   * @param px mm @param ptheta radians @param reach first step, mm @param rounds halvings or gains
    * @returns the highest value met, mm; −Infinity if the bit is nowhere over the surface there
    */
-  climb(px: number, ptheta: number, side: Side, reach: number, rounds: number): number {
-    const pinned = side !== 0;
-    let best = this.at(px, ptheta, side, pinned);
+  climb(px: number, ptheta: number, reach: number, rounds: number): number {
+    let best = this.at(px, ptheta);
     if (best === -Infinity) return best;
     let bx = this.hitX;
     let bt = this.hitTheta;
-    const r = Math.max(0.05, this.surface.radius(bx, bt, side));
+    const r = Math.max(0.05, best);
     let step = reach;
     let turn = 0;
     for (let k = 0; k < rounds; k++) {
       let gained = false;
       for (let q = 0; q < 4; q++) {
         const a = turn + (q * Math.PI) / 2;
-        const v = this.at(pinned ? bx : bx + step * Math.cos(a), bt + (step * Math.sin(a)) / r, side, pinned);
+        const v = this.at(bx + step * Math.cos(a), bt + (step * Math.sin(a)) / r);
         if (v > best) {
           best = v;
           bx = this.hitX;
@@ -113,6 +102,71 @@ export class Probe {
       turn += GOLDEN;
       if (!gained) step /= 2;
     }
+    this.foundX = bx;
+    this.foundTheta = bt;
+    return best;
+  }
+
+  /**
+   * Climbs a smooth hill by quadratics through six exact values; leaves to `climb` what does not behave like one.
+   * @param px mm @param ptheta radians @param reach spacing of the samples that led here, mm
+   * @returns the highest value met, mm; −Infinity if the bit is nowhere over the surface there
+   */
+  crest(px: number, ptheta: number, reach: number): number {
+    let best = this.at(px, ptheta);
+    if (best === -Infinity) return best;
+    let bx = this.hitX;
+    let bt = this.hitTheta;
+    const r = Math.max(0.05, best);
+    let s = reach / 2;
+    for (let k = 0; k < 3; k++) {
+      const t = s / r;
+      const c = best;
+      const cx = bx;
+      const ct = bt;
+      const keep = (v: number) => {
+        if (v > best) {
+          best = v;
+          bx = this.hitX;
+          bt = this.hitTheta;
+        }
+        return v;
+      };
+      const e = keep(this.at(cx + s, ct));
+      const w = keep(this.at(cx - s, ct));
+      const n = keep(this.at(cx, ct + t));
+      const o = keep(this.at(cx, ct - t));
+      const q = keep(this.at(cx + s, ct + t));
+      const gx = (e - w) / 2;
+      const gt = (n - o) / 2;
+      const xx = e + w - 2 * c;
+      const tt = n + o - 2 * c;
+      const xt = q - e - n + c;
+      const det = xx * tt - xt * xt;
+      if (!(xx < 0 && tt < 0 && det > 0)) {
+        if (best > c) continue;
+        return this.kept(Math.max(best, this.climb(bx, bt, s, 8)), bx, bt, best);
+      }
+      let dx = (xt * gt - tt * gx) / det;
+      let dt = (xt * gx - xx * gt) / det;
+      const size = Math.max(Math.abs(dx), Math.abs(dt));
+      if (size > 2) {
+        dx *= 2 / size;
+        dt *= 2 / size;
+      }
+      const hoped = c + gx * dx + gt * dt + (xx * dx * dx) / 2 + (tt * dt * dt) / 2 + xt * dx * dt;
+      const got = keep(this.at(cx + dx * s, ct + dt * t));
+      if (size <= 2 && Math.abs(got - hoped) < 0.0004) break;
+      if (k === 2 || got < c - 0.01) return this.kept(this.climb(bx, bt, s, 10), bx, bt, best);
+      s = size > 2 ? s : s * 0.4;
+    }
+    this.foundX = bx;
+    this.foundTheta = bt;
+    return best;
+  }
+
+  private kept(climbed: number, bx: number, bt: number, best: number): number {
+    if (climbed > best) return climbed;
     this.foundX = bx;
     this.foundTheta = bt;
     return best;

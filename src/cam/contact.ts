@@ -3,14 +3,23 @@
  *
  *     z*(x, θ) = max over the surface under the bit of ( z − h(d) ),  z = r·cos δ,  y = r·sin δ,  d = hypot(x′ − x, y − y₀).
  *
- * Samples find the candidates, exact values of the field around them settle the answer.
+ * Samples find the candidates (contact-grid, contact-search), exact values of the field settle them (contact-probe),
+ * so what is found is the value of a real point of the surface: never above the exact answer, and below it by no more
+ * than the sampling can miss. That is added: CONTACT_GUARD where the section is not round. On round stretches the
+ * question is one along x alone; the answers are kept in a table whose cells are split until straight lines serve.
+ *
+ * Promise, for surfaces whose features are wider than the spacing of the samples (at most 0.2 mm) or are announced as
+ * breaks: exact − CONTACT_BELOW ≤ answer ≤ exact + CONTACT_ABOVE. The field is a black box, so this is measured against
+ * brute force, not proven.
  */
 import type { Bit } from '../../shared/catalog.ts';
-import { SAME_X } from '../../shared/tolerances.ts';
-import { TURN } from '../../shared/units.ts';
-import type { Side, Surface } from '../profiles/field.ts';
-import { lowerProfile } from './bit.ts';
+import { CONTACT_GUARD } from '../../shared/tolerances.ts';
+import type { Surface } from '../profiles/field.ts';
+import { profileHeight, profileOf } from './bit.ts';
+import { Grid } from './contact-grid.ts';
 import { Probe } from './contact-probe.ts';
+import { RoundTable } from './contact-round.ts';
+import { Search } from './contact-search.ts';
 
 /** Answers where the tip of one bit may stand over one surface. */
 export interface Contact {
@@ -21,69 +30,80 @@ export interface Contact {
    * @returns mm ≥ 0; 0 where no surface is under the bit
    */
   lowest(x: number, theta: number, y0?: number): number;
-  /** `lowest` for many positions of one path in their order. @param xs mm @param thetas radians @param out filled with mm */
+  /**
+   * `lowest` with y0 = 0 for many positions of one path in their order, quicker: it starts each search at the last
+   * contact and settles fewer candidates; the same promise, the last micrometres may differ.
+   * @param xs mm @param thetas radians @param out filled with mm
+   */
   along(xs: Float64Array, thetas: Float64Array, out: Float64Array): void;
+  /** What has been done so far: exact radii asked, samples looked at, answers from the round table, answers searched. */
+  readonly work: {
+    readonly exact: number;
+    readonly samples: number;
+    readonly table: number;
+    readonly searched: number;
+  };
 }
 
-/** @param options from, to: ends of the material along x, mm; default the surface's own */
+/** Spacing of the samples for a bit: finer for a smaller tip, since what is missed goes with spacing²/radius. */
+function spacingFor(bit: Bit): number {
+  const R = bit.diameter / 2;
+  const tip = bit.kind === 'ball' ? R : bit.tipRadius;
+  if (tip > 0) return Math.min(0.15, Math.max(0.05, 0.09 * Math.sqrt(tip)));
+  return Math.min(0.2, Math.max(0.05, R / 25));
+}
+
+/**
+ * Prepares the answers for one bit over one surface; samples are made when a place is first asked about.
+ * @param options from, to: ends of the material along x, mm (default the surface's own): nothing stands beyond them
+ */
 export function contactFor(surface: Surface, bit: Bit, options: { from?: number; to?: number } = {}): Contact {
   const from = options.from ?? surface.from;
   const to = options.to ?? surface.to;
-  const R = bit.diameter / 2;
-  const height = lowerProfile(bit);
-  const probe = new Probe(surface, height, R, from, to);
-  const spacing = Math.min(0.25, R / 8);
-  const cross = Math.max(16, Math.ceil((2 * R) / spacing));
+  const profile = profileOf(bit);
+  const grid = new Grid(surface, from, to, spacingFor(bit));
+  const probe = new Probe(surface, (d) => profileHeight(profile, d), profile.radius, from, to);
+  const search = new Search(grid, probe, profile);
+  let searched = 0;
+  let table = 0;
 
-  const lowest = (x: number, theta: number, y0 = 0): number => {
-    const x0 = Math.max(from, x - R);
-    const x1 = Math.min(to, x + R);
-    if (x0 > x1) return 0;
-    const rows: { x: number; side: Side }[] = [];
-    const n = Math.max(1, Math.ceil((x1 - x0) / spacing));
-    for (let i = 0; i <= n; i++) rows.push({ x: x0 + ((x1 - x0) * i) / n, side: 0 });
-    for (const b of surface.breaks)
-      if (b.x >= x0 - SAME_X && b.x <= x1 + SAME_X)
-        for (const side of b.kind === 'shoulder' ? ([-1, 1] as const) : ([0] as const)) rows.push({ x: b.x, side });
-    if (x >= x0 && x <= x1) rows.push({ x, side: 0 });
-    probe.aim(x, theta, y0);
-    const [lo] = surface.bounds(x0, x1);
-    const seen: { v: number; x: number; t: number; side: Side }[] = [];
-    for (const row of rows) {
-      const c = Math.sqrt(Math.max(0, R * R - (row.x - x) ** 2));
-      const angle = (y: number) => Math.asin(Math.max(-1, Math.min(1, y / Math.max(lo, 1e-9))));
-      const a0 = angle(y0 - c);
-      const a1 = angle(y0 + c);
-      for (let j = 0; j <= cross; j++) {
-        const t = theta + a0 + ((a1 - a0) * j) / cross;
-        const v = probe.at(row.x, t, row.side, row.side !== 0);
-        if (v > -Infinity) seen.push({ v, x: row.x, t, side: row.side });
-      }
-      for (const crease of surface.creases(row.x, row.side)) {
-        const delta = crease - theta - Math.round((crease - theta) / TURN) * TURN;
-        if (delta < a0 || delta > a1) continue;
-        const v = probe.at(row.x, theta + delta, row.side, row.side !== 0);
-        if (v > -Infinity) seen.push({ v, x: row.x, t: theta + delta, side: row.side });
-      }
-    }
-    if (seen.length === 0) return 0;
-    seen.sort((p, q) => q.v - p.v);
-    let best = seen[0]!.v;
-    const tried: typeof seen = [];
-    for (const s of seen) {
-      if (s.v < best - 0.5 || tried.length >= 8) break;
-      const r = Math.max(1, s.v);
-      if (tried.some((t) => t.side === s.side && Math.abs(t.x - s.x) + r * Math.abs(t.t - s.t) < 2 * spacing)) continue;
-      tried.push(s);
-      best = Math.max(best, probe.climb(s.x, s.t, s.side, spacing, 24));
-    }
-    return Math.max(0, best);
+  const ask = (x: number, theta: number, y0: number, seedX: number, seedDelta: number, thorough: boolean): number => {
+    searched++;
+    const v = search.run(x, theta, y0, seedX, seedDelta, thorough);
+    if (v === -Infinity) return 0;
+    return Math.max(0, search.allRound ? v : v + CONTACT_GUARD);
   };
+  const round = new RoundTable(grid, profile.radius, (x) => ask(x, 0, 0, Number.NaN, 0, true));
 
   return {
-    lowest,
+    lowest: (x, theta, y0 = 0) => {
+      if (y0 === 0) {
+        const v = round.at(x);
+        if (!Number.isNaN(v)) {
+          table++;
+          return v;
+        }
+      }
+      return ask(x, theta, y0, Number.NaN, 0, true);
+    },
     along: (xs, thetas, out) => {
-      for (let i = 0; i < xs.length; i++) out[i] = lowest(xs[i]!, thetas[i]!);
+      let seedX = Number.NaN;
+      let seedDelta = 0;
+      for (let i = 0; i < xs.length; i++) {
+        const x = xs[i]!;
+        const v = round.at(x);
+        if (!Number.isNaN(v)) {
+          table++;
+          out[i] = v;
+          continue;
+        }
+        out[i] = ask(x, thetas[i]!, 0, seedX, seedDelta, false);
+        seedX = search.touchX;
+        seedDelta = search.touchDelta;
+      }
+    },
+    get work() {
+      return { exact: grid.asked + probe.asked, samples: search.seen, table, searched };
     },
   };
 }

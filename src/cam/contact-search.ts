@@ -1,0 +1,440 @@
+/**
+ * The search for the contact of one bit at one place: tiles of samples, those that cannot win left out by the bound
+ * r_max·cos δ_min − h(d_min); what is left is sampled; then the few best candidates are settled by exact values.
+ */
+import type { Profile } from './bit.ts';
+import { profileHeight } from './bit.ts';
+import type { Grid, Piece, Strip } from './contact-grid.ts';
+import { TILE_COLS } from './contact-grid.ts';
+import type { Probe } from './contact-probe.ts';
+
+const SMOOTH = 0;
+const SHARP = 1;
+const RIM = 2;
+const ROUND = 3;
+const ACROSS = TILE_COLS + 1;
+const MOST = 512;
+
+export class Search {
+  /** Where the last answer touches: offset along x from the bit (mm) and angle from the bit (radians). */
+  touchX = 0;
+  touchDelta = 0;
+  /** Whether the last answer met round stretches only. */
+  allRound = false;
+  /** Samples looked at so far. */
+  seen = 0;
+  private readonly grid: Grid;
+  private readonly probe: Probe;
+  private readonly p: Profile;
+  private readonly R: number;
+  private readonly rims: number[];
+  /** What sampling may miss beside a contact at distance d = R·i/64, mm. */
+  private readonly miss = new Float64Array(66);
+  // Candidates of the question in hand.
+  private count = 0;
+  private readonly cValue = new Float64Array(MOST);
+  private readonly cX = new Float64Array(MOST);
+  private readonly cDelta = new Float64Array(MOST);
+  private readonly cKind = new Uint8Array(MOST);
+  // Tiles of the question in hand.
+  private tStrip: Strip[] = [];
+  private readonly tBlock = new Int32Array(MOST * 8);
+  private readonly tTurn = new Int32Array(MOST * 8);
+  private readonly tBound = new Float64Array(MOST * 8);
+  private readonly tNear = new Float64Array(MOST * 8);
+  private x = 0;
+  private theta = 0;
+  private y0 = 0;
+  private best = 0;
+  private margin = 0;
+
+  /** @param grid samples of the surface @param probe exact values of it @param profile the bit */
+  constructor(grid: Grid, probe: Probe, profile: Profile) {
+    this.grid = grid;
+    this.probe = probe;
+    this.p = profile;
+    this.R = profile.radius;
+    this.rims = [profile.radius];
+    // A flank that starts at a corner touches there, as on a rim.
+    if (profile.arc === 0 && profile.flat > 0 && profile.flat < profile.radius) this.rims.push(profile.flat);
+    const step = this.R / 64;
+    for (let i = 0; i <= 65; i++) {
+      const d = Math.min(i, 63) * step;
+      const h = (q: number) => profileHeight(profile, Math.min(this.R, Math.abs(q)));
+      const second = ((h(d + step / 2) + h(d - step / 2) - 2 * h(d)) / (step * step)) * 4;
+      const first = (h(d + step / 2) - h(d - step / 2)) / step;
+      const bend = Math.max(0, second) + (d > step ? first / d : Math.max(0, second));
+      this.miss[i] = Math.min(0.05, 0.001 + (grid.spacing ** 2 / 8) * bend);
+    }
+  }
+
+  /**
+   * @param x mm @param theta radians @param y0 mm @param seedX @param seedDelta a likely contact (offsets), NaN for none
+   * @param thorough settle more candidates, more closely
+   * @returns value of the highest surface point found, mm; −Infinity where no surface is under the bit
+   */
+  run(x: number, theta: number, y0: number, seedX: number, seedDelta: number, thorough: boolean): number {
+    const { grid, probe, R } = this;
+    this.x = x;
+    this.theta = theta;
+    this.y0 = y0;
+    this.best = -Infinity;
+    this.count = 0;
+    this.margin = thorough ? 0.05 : 0.02;
+    this.allRound = true;
+    probe.aim(x, theta, y0);
+    const { pieces } = grid;
+    let first = grid.first(x - R);
+    let last = first;
+    while (last < pieces.length && pieces[last]!.x0 <= x + R) last++;
+    if (first === last) return -Infinity;
+    while (first > 0 && pieces[first - 1]!.x1 >= x - R) first--;
+    this.seed(x, theta);
+    if (!Number.isNaN(seedX)) this.seed(x + seedX, theta + seedDelta);
+    this.tStrip.length = 0;
+    for (let i = first; i < last; i++) {
+      const piece = grid.piece(i);
+      if (piece.round) this.roundPiece(piece);
+      else {
+        this.allRound = false;
+        for (const strip of piece.strips)
+          if (strip.x0 <= x + R && strip.x1 >= x - R && strip.rMax > this.best) this.tiles(strip);
+      }
+    }
+    const tiles = this.tStrip.length;
+    if (tiles > 0) {
+      let top = 0;
+      for (let i = 1; i < tiles; i++) if (this.tBound[i]! > this.tBound[top]!) top = i;
+      this.tile(top);
+      for (let i = 0; i < tiles; i++) if (i !== top && this.tBound[i]! > this.best) this.tile(i);
+    }
+    this.settle(thorough);
+    return this.best;
+  }
+
+  private take(v: number, x: number, delta: number): void {
+    if (v > this.best) {
+      this.best = v;
+      this.touchX = x - this.x;
+      this.touchDelta = delta;
+    }
+  }
+
+  private seed(px: number, ptheta: number): void {
+    this.take(this.probe.at(px, ptheta), px, ptheta - this.theta);
+  }
+
+  private candidate(kind: number, v: number, x: number, delta: number): void {
+    if (this.count === MOST) return;
+    const c = this.count++;
+    this.cKind[c] = kind;
+    this.cValue[c] = v;
+    this.cX[c] = x;
+    this.cDelta[c] = delta;
+  }
+
+  /** A round row's best point for a bit that stands y0 beside the centre: √(r² − y²) − h is concave in y. */
+  private roundRow(r: number, u: number): number {
+    const { y0, R, p } = this;
+    if (y0 === 0) return r - profileHeight(p, Math.abs(u));
+    const c = Math.sqrt(Math.max(0, R * R - u * u));
+    let a = Math.max(-r, y0 - c);
+    let b = Math.min(r, y0 + c);
+    if (a > b) return -Infinity;
+    const f = (y: number) =>
+      Math.sqrt(Math.max(0, r * r - y * y)) - profileHeight(p, Math.min(R, Math.sqrt(u * u + (y - y0) * (y - y0))));
+    let best = Math.max(f(a), f(b));
+    for (let k = 0; k < 40; k++) {
+      const m1 = a + (b - a) * 0.382;
+      const m2 = a + (b - a) * 0.618;
+      const f1 = f(m1);
+      const f2 = f(m2);
+      if (f1 > best) best = f1;
+      if (f2 > best) best = f2;
+      if (f1 > f2) b = m2;
+      else a = m1;
+    }
+    return best;
+  }
+
+  private roundPiece(piece: Piece): void {
+    const { x, R, p, y0, margin } = this;
+    const { xs, rs } = piece;
+    let lo = 0;
+    let hi = xs.length;
+    while (lo < hi) {
+      const mid = (lo + hi) >> 1;
+      if (xs[mid]! < x - R) lo = mid + 1;
+      else hi = mid;
+    }
+    // The rim, and the axis, between rows.
+    for (const px of [x - R, x, x + R])
+      if (px > piece.x0 && px < piece.x1) {
+        const v = this.roundRow(this.grid.exact(px, 0), px - x);
+        this.take(v, px, 0);
+        if (px !== x && v > this.best - margin) this.candidate(ROUND, v, px, 0);
+      }
+    let v0 = -Infinity;
+    let v1 = -Infinity;
+    for (let i = lo; i <= xs.length; i++) {
+      let v2 = -Infinity;
+      if (i < xs.length) {
+        const u = xs[i]! - x;
+        if (u <= R) {
+          const r = rs[i]!;
+          if (r > this.best - margin) v2 = y0 === 0 ? r - profileHeight(p, u < 0 ? -u : u) : this.roundRow(r, u);
+        } else i = xs.length;
+      }
+      if (v1 > v0 && v1 >= v2 && v1 > this.best - margin) {
+        const at = xs[Math.min(i, xs.length) - 1]!;
+        this.take(v1, at, 0);
+        this.candidate(ROUND, v1, at, 0);
+      } else if (v1 > this.best) this.take(v1, xs[Math.min(i, xs.length) - 1]!, 0);
+      v0 = v1;
+      v1 = v2;
+    }
+  }
+
+  private tiles(strip: Strip): void {
+    const { x, theta, R, y0, p } = this;
+    const off = Math.abs(y0);
+    const s = (R + off) / strip.rMin;
+    const window = s >= 1 ? Math.PI / 2 : Math.asin(s);
+    const width = strip.sector / strip.blocks;
+    let g0 = Math.floor((theta - window - strip.turnMax) / width);
+    let g1 = Math.floor((theta + window - strip.turnMin) / width);
+    const near = strip.x0 > x ? strip.x0 - x : strip.x1 < x ? x - strip.x1 : 0;
+    const far = Math.max(x - strip.x0, strip.x1 - x);
+    const { blocks, sector, angle0, angle1, high, low } = strip;
+    if (strip.rMax - profileHeight(p, near) <= this.best) return;
+    if (g1 - g0 >= MOST) {
+      g0 = Math.floor((theta - strip.turnMax) / width) - MOST / 2;
+      g1 = g0 + MOST;
+    }
+    for (let g = g0; g <= g1; g++) {
+      const turn = Math.floor(g / blocks);
+      const b = g - turn * blocks;
+      const a0 = angle0[b]! + turn * sector - theta;
+      const a1 = angle1[b]! + turn * sector - theta;
+      const dMin = a0 > 0 ? a0 : a1 < 0 ? -a1 : 0;
+      if (dMin >= Math.PI / 2) continue;
+      const q = dMin * dMin;
+      // cos and sin by their series, cut on the safe side.
+      const top = high[b]! * (1 - q / 2 + (q * q) / 24);
+      if (top <= this.best) continue;
+      const y = low[b]! * dMin * (1 - q / 6) - off;
+      const d2 = near * near + (y > 0 ? y * y : 0);
+      if (d2 > R * R) continue;
+      const bound = top - profileHeight(p, Math.sqrt(d2));
+      if (bound <= this.best) continue;
+      const i = this.tStrip.length;
+      if (i === this.tBlock.length) return;
+      this.tStrip.push(strip);
+      this.tBlock[i] = b;
+      this.tTurn[i] = turn;
+      this.tBound[i] = bound;
+      const dMax = Math.max(Math.abs(a0), Math.abs(a1));
+      const yMax = high[b]! * Math.sin(Math.min(dMax, Math.PI / 2)) + off;
+      // Farthest distance of the tile, and its top: what a rim's crossing needs to know.
+      this.tNear[i] = far * far + yMax * yMax;
+    }
+  }
+
+  private tile(t: number): void {
+    const strip = this.tStrip[t]!;
+    const b = this.tBlock[t]!;
+    const rotation = this.theta - this.tTurn[t]! * strip.sector;
+    const c = Math.cos(rotation);
+    const s = Math.sin(rotation);
+    const { y0, margin } = this;
+    const { flat, arc, tangent, start, rise, radius } = this.p;
+    const R2 = radius * radius;
+    const arc2 = arc * arc;
+    const du = strip.x0 - this.x;
+    const { X, Y, Z, sharp, KX, KY, KZ } = strip;
+    const n = strip.rows * ACROSS;
+    const first = b * n;
+    let smoothAt = -1;
+    let smoothV = this.best - margin;
+    let sharpAt = -1;
+    let sharpV = smoothV;
+    let floor = smoothV;
+    this.seen += n;
+    for (let k = first; k < first + n; k++) {
+      const z = Z[k]! * c + Y[k]! * s;
+      if (z <= floor) continue;
+      const y = Y[k]! * c - Z[k]! * s - y0;
+      const u = X[k]! + du;
+      const d2 = u * u + y * y;
+      if (d2 > R2) continue;
+      const d = Math.sqrt(d2);
+      const e = d - flat;
+      const v = e <= 0 ? z : d <= tangent ? z - arc + Math.sqrt(arc2 - e * e) : z - start - (d - tangent) * rise;
+      if (v <= floor) continue;
+      if (sharp[k] === 1) {
+        if (v > sharpV) {
+          sharpV = v;
+          sharpAt = k;
+        }
+      } else if (v > smoothV) {
+        smoothV = v;
+        smoothAt = k;
+      }
+      if (v - margin > floor) floor = v - margin;
+    }
+    let knotAt = -1;
+    for (let k = strip.knotStart[b]!; k < strip.knotStart[b + 1]!; k++) {
+      const z = KZ[k]! * c + KY[k]! * s;
+      if (z <= floor) continue;
+      const y = KY[k]! * c - KZ[k]! * s - y0;
+      const u = KX[k]! + du;
+      const d2 = u * u + y * y;
+      if (d2 > R2) continue;
+      const d = Math.sqrt(d2);
+      const e = d - flat;
+      const v = e <= 0 ? z : d <= tangent ? z - arc + Math.sqrt(arc2 - e * e) : z - start - (d - tangent) * rise;
+      if (v > sharpV) {
+        sharpV = v;
+        sharpAt = -1;
+        knotAt = k;
+      }
+    }
+    if (smoothAt >= 0) this.found(SMOOTH, smoothV, X[smoothAt]!, Y[smoothAt]!, Z[smoothAt]!, du, c, s);
+    if (sharpAt >= 0) this.found(SHARP, sharpV, X[sharpAt]!, Y[sharpAt]!, Z[sharpAt]!, du, c, s);
+    else if (knotAt >= 0) this.found(SHARP, sharpV, KX[knotAt]!, KY[knotAt]!, KZ[knotAt]!, du, c, s);
+    for (const rim of this.rims)
+      if (this.tNear[t]! > rim * rim && strip.high[b]! - profileHeight(this.p, rim) > this.best - margin)
+        this.crossings(strip, b, c, s, du, rim);
+  }
+
+  private found(kind: number, v: number, X: number, Y: number, Z: number, du: number, c: number, s: number): void {
+    const delta = Math.atan2(Y * c - Z * s, Z * c + Y * s);
+    this.take(v, X + du + this.x, delta);
+    this.candidate(kind, v, X + du + this.x, delta);
+  }
+
+  /** Where edges of the tile pass under the circle d = rim; the highest of them becomes a candidate. */
+  private crossings(strip: Strip, b: number, c: number, s: number, du: number, rim: number): void {
+    const { X, Y, Z, KX, KY, KZ, KA, KB } = strip;
+    const n = strip.rows * ACROSS;
+    const first = b * n;
+    const { y0 } = this;
+    const lift = profileHeight(this.p, rim);
+    const rim2 = rim * rim;
+    // Between samples the surface may stand a little higher than the straight edge.
+    let best = this.best + lift - this.margin - 0.01;
+    let bu = Number.NaN;
+    let by = 0;
+    let bz = 0;
+    const edge = (xa: number, ya: number, za: number, xb: number, yb: number, zb: number): void => {
+      if (za <= best && zb <= best) return;
+      const a2 = xa * xa + ya * ya - rim2;
+      const b2 = xb * xb + yb * yb - rim2;
+      if (a2 > 0 === b2 > 0) return;
+      const dx = xb - xa;
+      const dy = yb - ya;
+      const A = dx * dx + dy * dy;
+      const B = xa * dx + ya * dy;
+      const root = Math.sqrt(Math.max(0, B * B - A * a2));
+      const t = (a2 > 0 ? -B - root : -B + root) / A;
+      const z = za + (zb - za) * t;
+      if (z > best) {
+        best = z;
+        bu = xa + dx * t;
+        by = ya + dy * t;
+        bz = z;
+      }
+    };
+    const vertex = (k: number, other: number): void => {
+      edge(
+        X[k]! + du,
+        Y[k]! * c - Z[k]! * s - y0,
+        Z[k]! * c + Y[k]! * s,
+        X[other]! + du,
+        Y[other]! * c - Z[other]! * s - y0,
+        Z[other]! * c + Y[other]! * s,
+      );
+    };
+    for (let k = 0; k < n; k++) {
+      if ((k + 1) % ACROSS !== 0) vertex(first + k, first + k + 1);
+      if (k + ACROSS < n) vertex(first + k, first + k + ACROSS);
+    }
+    for (let q = strip.knotStart[b]!; q < strip.knotStart[b + 1]!; q++) {
+      if (KA[q]! < 0) continue;
+      for (const end of [first + KA[q]!, first + KB[q]!])
+        edge(
+          KX[q]! + du,
+          KY[q]! * c - KZ[q]! * s - y0,
+          KZ[q]! * c + KY[q]! * s,
+          X[end]! + du,
+          Y[end]! * c - Z[end]! * s - y0,
+          Z[end]! * c + Y[end]! * s,
+        );
+    }
+    if (!Number.isNaN(bu)) this.candidate(RIM, bz - lift, bu + this.x, Math.atan2(by + y0, bz));
+  }
+
+  private missAt(x: number, delta: number): number {
+    const u = x - this.x;
+    const y = this.best * Math.sin(delta) - this.y0;
+    return this.miss[Math.min(64, Math.round((Math.sqrt(u * u + y * y) / this.R) * 64))]!;
+  }
+
+  private settle(thorough: boolean): void {
+    const { probe, grid, cValue, cX, cDelta, cKind, theta } = this;
+    const most = thorough ? 8 : 3;
+    for (let k = 0; k < most; k++) {
+      let c = -1;
+      for (let i = 0; i < this.count; i++) if (cValue[i]! > (c < 0 ? -Infinity : cValue[c]!)) c = i;
+      if (c < 0) return;
+      const px = cX[c]!;
+      const pd = cDelta[c]!;
+      const kind = cKind[c]!;
+      const value = cValue[c]!;
+      cValue[c] = -Infinity;
+      const miss = thorough ? 0.05 : kind === RIM ? 0.02 : this.missAt(px, pd);
+      if (value + miss <= this.best) return;
+      const before = this.best;
+      if (kind === ROUND) this.settleRound(px);
+      else {
+        const reach = grid.spacing;
+        let v: number;
+        if (kind === SHARP && !thorough && miss < 0.003) {
+          v = -Infinity;
+          probe.foundX = px;
+          probe.foundTheta = theta + pd;
+        } else if (kind === SMOOTH && !thorough) v = probe.crest(px, theta + pd, reach);
+        else v = probe.climb(px, theta + pd, reach / 2, thorough ? 26 : 12);
+        this.take(v, probe.foundX, probe.foundTheta - theta);
+        for (let i = 0; i < this.count; i++) {
+          const away = Math.abs(cX[i]! - probe.foundX) + this.best * Math.abs(cDelta[i]! + theta - probe.foundTheta);
+          if (away < 2.5 * reach && cKind[i] !== ROUND) cValue[i] = -Infinity;
+        }
+      }
+      if (!thorough && k > 0 && this.best < before + 0.0003) return;
+    }
+  }
+
+  /** Golden section along x on both sides of a round row, exact radii. */
+  private settleRound(px: number): void {
+    const { grid, x, R } = this;
+    for (const side of [-1, 1]) {
+      const i = grid.first(px);
+      let piece = grid.pieces[i]!;
+      if (side > 0 && px >= piece.x1 && i + 1 < grid.pieces.length) piece = grid.pieces[i + 1]!;
+      if (!piece.round) continue;
+      let a = px;
+      let b = Math.min(piece.x1, x + R, Math.max(piece.x0, x - R, px + side * grid.spacing));
+      for (let k = 0; k < 24 && Math.abs(b - a) > 1e-6; k++) {
+        const m1 = a + (b - a) * 0.382;
+        const m2 = a + (b - a) * 0.618;
+        const v1 = this.roundRow(grid.exact(m1, 0), m1 - x);
+        const v2 = this.roundRow(grid.exact(m2, 0), m2 - x);
+        this.take(v1, m1, 0);
+        this.take(v2, m2, 0);
+        if (v1 > v2) b = m2;
+        else a = m1;
+      }
+    }
+  }
+}
