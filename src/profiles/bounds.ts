@@ -57,6 +57,13 @@ export function surfaceBounds(
     if (a < low) low = a;
     if (b > high) high = b;
   };
+  // What single places reach: a bound this near to it is tight, whatever looser bounds were taken before.
+  let reachedLow = Infinity;
+  let reachedHigh = -Infinity;
+  const reached = ([a, b]: [number, number]) => {
+    if (a < reachedLow) reachedLow = a;
+    if (b > reachedHigh) reachedHigh = b;
+  };
   const cutting = cutters.filter((c) => c.reach.from <= x1 && c.reach.to >= x0);
   const within = (a: number, b: number, element: number): [number, number] => {
     const ra = outline.radius(a, a === b ? side(a, element) : 1);
@@ -72,13 +79,9 @@ export function surfaceBounds(
   const split = (a: number, b: number, element: number, depth: number): void => {
     const bound = within(a, b, element);
     if (cutting.length && depth < DEEPEST_SPLIT && b > a) {
-      const atA = within(a, a, element);
-      const atB = within(b, b, element);
-      const loose =
-        bound[0] < Math.min(low, atA[0], atB[0]) - LOOSE || bound[1] > Math.max(high, atA[1], atB[1]) + LOOSE;
-      if (loose) {
-        see(atA);
-        see(atB);
+      reached(within(a, a, element));
+      reached(within(b, b, element));
+      if (bound[0] < reachedLow - LOOSE || bound[1] > reachedHigh + LOOSE) {
         split(a, (a + b) / 2, element, depth + 1);
         split((a + b) / 2, b, element, depth + 1);
         return;

@@ -26,7 +26,7 @@ function notNumbers(value: unknown, path: string, problems: Problem[]): void {
       message: `${value} is not a length or a count`,
       allowed: 'a finite number',
     });
-  else if (Array.isArray(value)) value.forEach((v, i) => notNumbers(v, `${path}[${i}]`, problems));
+  else if (Array.isArray(value)) for (const [i, v] of value.entries()) notNumbers(v, `${path}[${i}]`, problems);
   else if (value && typeof value === 'object')
     for (const [key, v] of Object.entries(value)) notNumbers(v, path ? `${path}.${key}` : key, problems);
 }
@@ -127,7 +127,7 @@ function field(outline: TurnedOutline, section: Section | undefined, carved: Car
     else out.fill(r0);
     for (const c of active) for (let j = 0; j < thetas.length; j++) out[j] = c.cut(out[j]!, thetas[j]!);
   }
-  const clamp = (x: number) => (x <= 0 ? 0 : x >= length ? length : x);
+  const clamp = (x: number) => Math.min(length, Math.max(0, x));
   /** The one side that counts at x, or 0 where both do. */
   const sideAt = (x: number, side: Side): Side =>
     x === 0 ? 1 : x === length ? -1 : side !== 0 ? side : shoulders.has(x) ? 0 : 1;

@@ -107,7 +107,7 @@ export function carve(
       : twists.length === 1
         ? twists[0]!
         : (x: number) => twists.reduce((sum, turning) => sum + turning(x), 0);
-  const ground: Ground = { outline: outline.radius, twist, girth, outlineBounds };
+  const ground: Ground = { outline: outline.radius, twist, girth, length: outline.length, outlineBounds };
   const cutters: Carved['cutters'] = [];
   const holes: Hole[] = [];
   carvings.forEach((c, index) => {

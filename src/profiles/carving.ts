@@ -55,7 +55,7 @@ export const runOut = {
   }).optional(),
   run: mm({
     label: 'run-out',
-    description: 'Length over which it runs out; left out, twice its depth.',
+    description: 'Length over which it runs out; left out, twice its depth, or 6 mm where that follows the diameter.',
     min: 0.05,
     max: 500,
     step: 0.5,
@@ -110,7 +110,9 @@ export interface Ground {
   /** Sum of all twists at x, radians, continuous. */
   twist(x: number): number;
   girth: number;
-  /** Bounds of the outline over a range, mm. */
+  /** Length of the form, mm. */
+  length: number;
+  /** Bounds of the outline inside a range, mm. */
   outlineBounds(x0: number, x1: number): [number, number];
 }
 

@@ -1,13 +1,16 @@
 import { z } from 'zod';
 import { choice, count, mm, ratio } from '../../../shared/schema.ts';
+import { SAME_X } from '../../../shared/tolerances.ts';
 import { TURN } from '../../../shared/units.ts';
-import { around, type Cutter, defineCarving, fromNearest, helix, range, runOut } from '../carving.ts';
+import { around, type Cutter, defineCarving, fromNearest, helix, range, runOut, type Wrong } from '../carving.ts';
 import { guideLine } from '../guide.ts';
 import { depthShare, depthShares } from '../reach.ts';
 
 const meaning = 'Hollows side by side along the form, each as wide as the land between them allows.';
 /** Depth of a flute for its width where neither is told: half of a half-round. */
 const SHALLOW = 0.25;
+/** Run-out of flutes that follow the diameter, mm. */
+const RUN = 6;
 
 export const flutes = defineCarving({
   kind: 'flutes',
@@ -48,8 +51,8 @@ export const flutes = defineCarving({
     ...runOut,
   }),
   example: { carving: 'flutes', count: 12, depth: 1.5, land: 0.25 },
-  runOut: (c, girth) => (c.depth === undefined ? 5 : 2 * c.depth * girth),
-  cuts(c, reach, ground): Cutter | { at: string; message: string; allowed: string } {
+  runOut: (c, girth) => (c.depth === undefined ? RUN : 2 * c.depth * girth),
+  cuts(c, reach, ground): Cutter | Wrong {
     const { count, section = 'round', land = 0 } = c;
     const step = TURN / count;
     const full = step / 2 / (1 + land);
@@ -64,7 +67,7 @@ export const flutes = defineCarving({
     const turning = (x: number) => own(x) + ground.twist(x);
     const [low, high] = ground.outlineBounds(reach.from, reach.to);
     const chord = high * (1 - fullCos);
-    if (fixed !== undefined && fixed < chord)
+    if (fixed !== undefined && fixed < chord + SAME_X)
       return {
         at: 'depth',
         message: `flutes as wide as these would bulge at a depth of ${fixed.toFixed(2)} mm`,

@@ -1,10 +1,16 @@
 /** Every kind of carving, in the order of the palette. */
 import { z } from 'zod';
 import type { CarvingKind } from '../carving.ts';
+import { crossed } from './crossed.ts';
+import { facets } from './facets.ts';
 import { flutes } from './flutes.ts';
+import { groove } from './groove.ts';
+import { holes } from './holes.ts';
+import { lobes } from './lobes.ts';
+import { reeds } from './reeds.ts';
 import { twist } from './twist.ts';
 
-const kinds = [flutes, twist] as const;
+const kinds = [flutes, reeds, facets, twist, lobes, groove, crossed, holes] as const;
 
 type Schemas<T extends readonly { schema: z.ZodObject }[]> = { -readonly [K in keyof T]: T[K]['schema'] };
 /** One carving, told by its `carving`. */

@@ -57,7 +57,7 @@ export const pommel = defineElement({
     if (run * ends.length > length) return `its shoulders take ${run * ends.length} mm of its ${length} mm`;
     for (const at of ends)
       if (foot[at] > inner) return `the turned end at its ${at} side is thicker than the blank is across its flats`;
-    const rise = (at: 'chuck' | 'tail', h: number) => foot[at] + (outer - foot[at]) * climb!((h > run ? run : h) / run);
+    const rise = (at: 'chuck' | 'tail', h: number) => foot[at] + (outer - foot[at]) * climb!(Math.min(h, run) / run);
     const chuck = ends.includes('chuck');
     const tail = ends.includes('tail');
     const breaks = ends.flatMap((at) => {
