@@ -18,8 +18,9 @@ export function contactLength(dx: number, r0: number, r1: number, dTheta: number
   const w = Math.abs(dTheta);
   if (w === 0) return c;
   const mid = (r0 + r1) / 2;
-  // Below this the difference quotient loses digits faster than the mean radius loses truth (its error is of order Δr²).
-  if (Math.abs(dr) < 1e-6 * (1 + Math.abs(mid))) return Math.hypot(c, mid * w);
+  // Below these the difference quotient loses digits faster than the mean radius loses truth (its error is of second order).
+  if (Math.abs(dr) < 1e-6 * (1 + Math.abs(mid)) || w * (Math.abs(r0) + Math.abs(r1)) < 1e-6 * c)
+    return Math.hypot(c, mid * w);
   const G = (q: number) => 0.5 * (q * Math.hypot(c, w * q) + ((c * c) / w) * Math.asinh((w * q) / c));
   return (G(r1) - G(r0)) / dr;
 }
