@@ -41,7 +41,11 @@ export type ProblemCode =
   | 'bends'
   | 'slender'
   | 'hazard'
-  | 'local-code';
+  | 'local-code'
+  // the solid and its files
+  | 'solid-broken'
+  | 'solid-volume'
+  | 'mesh-file';
 
 /** One thing that is wrong: where, what, and what is allowed. */
 export interface Problem {
