@@ -5,9 +5,9 @@
  */
 import type { Bit } from '../../shared/catalog.ts';
 import { TURN, wrapHalfTurn, wrapTurn } from '../../shared/units.ts';
-import { lowerProfile } from './bit.ts';
+import { profileHeight, profileOf } from './bit.ts';
 import type { Blank } from './blank.ts';
-import { blankRadius } from './blank.ts';
+import { blankRadius, outerRadius } from './blank.ts';
 import { cornersOf } from './work.ts';
 
 /** Rows along x no further apart than this, mm: a tenth of the diameters that rough. */
@@ -16,6 +16,9 @@ const ROW_SPACING = 0.5;
 const COLUMNS = 480;
 /** The rim of the bit that engagement leaves out, mm: it only rubs along a wall that the layer above has cut. */
 const RIM = 0.06;
+
+/** No ray further from the bit than this, radians: just under a quarter turn, beyond which none faces it. */
+const WIDEST = 1.55;
 
 /** A bit as the map sees it. */
 interface Shape {
@@ -39,11 +42,15 @@ export class Wood {
   private readonly sin: Float64Array;
   private readonly highest: Float32Array;
   private readonly stale: Uint8Array;
+  private readonly outermost: number;
+  /** Where the last bite was, so that a sweep that goes on from there does not bite twice. */
+  private readonly last = { bit: undefined as Bit | undefined, x: 0, r: 0, theta: 0 };
   private readonly shapes = new Map<Bit, Shape>();
 
   /** @param blank the stock before cutting @param options spacing along x, mm, and least number of columns */
   constructor(blank: Blank, options: { spacing?: number; columns?: number } = {}) {
     this.blank = blank;
+    this.outermost = outerRadius(blank);
     this.from = blank.from;
     this.to = blank.to;
     const n = Math.max(1, Math.ceil((blank.to - blank.from) / (options.spacing ?? ROW_SPACING)));
@@ -95,6 +102,14 @@ export class Wood {
     return most;
   }
 
+  /** Takes one ray down to a radius, mm, if it stands higher. @param row and @param column of the grid */
+  lower(row: number, column: number, radius: number): void {
+    const k = row * this.columns + column;
+    if (this.radii[k]! <= radius) return;
+    this.radii[k] = radius;
+    this.stale[row] = 1;
+  }
+
   /**
    * Takes away what the bit's cutting end sweeps while x, r and θ run linearly together.
    * @returns wood taken, mm³, and how deep the tip went below the wood it met at the most, mm
@@ -113,10 +128,16 @@ export class Wood {
     const step = Math.max(0.3, Math.min(ROW_SPACING, shape.radius / 5));
     const n = Math.max(1, Math.ceil(Math.hypot(x1 - x0, arc) / step));
     const sum = { volume: 0, depth: 0 };
-    for (let k = 0; k <= n; k++) {
+    const { last } = this;
+    const goesOn = last.bit === bit && last.x === x0 && last.r === r0 && last.theta === theta0;
+    for (let k = goesOn ? 1 : 0; k <= n; k++) {
       const s = k / n;
       this.bite(shape, x0 + (x1 - x0) * s, r0 + (r1 - r0) * s, theta0 + (theta1 - theta0) * s, sum);
     }
+    last.bit = bit;
+    last.x = x1;
+    last.r = r1;
+    last.theta = theta1;
     return sum;
   }
 
@@ -131,10 +152,10 @@ export class Wood {
     for (let i = i0; i <= i1; i++) {
       const u = this.from + i * this.dx - x;
       const c = Math.sqrt(Math.max(0, R * R - u * u));
-      const w = Math.min(Math.atan2(c, Math.max(r, 0)), 1.55) / this.dTheta;
+      const w = Math.min(Math.atan2(c, Math.max(r, 0)), WIDEST) / this.dTheta;
       const j1 = Math.floor(around + w);
-      for (let j = Math.ceil(around - w); j <= j1; j++) {
-        const col = ((j % columns) + columns) % columns;
+      let col = wrapIndex(Math.ceil(around - w), columns);
+      for (let j = Math.ceil(around - w); j <= j1; j++, col = col + 1 === columns ? 0 : col + 1) {
         const k = i * columns + col;
         const wood = radii[k]!;
         const cd = cos[col]! * ct + sin[col]! * st;
@@ -163,21 +184,30 @@ export class Wood {
 
   /**
    * Lowest tip radius at (x, θ) that touches no wood now; the outermost hair of the bit's rim left out, which only rubs.
+   * @param wider the bit's radius is taken this much larger, mm: to be sure of air between grid points
    * @returns mm; 0 where there is no wood under the bit
    */
-  lowest(bit: Bit, x: number, theta: number): number {
+  lowest(bit: Bit, x: number, theta: number, wider = -RIM): number {
     const shape = this.shapeOf(bit);
-    return Math.max(0, this.rest(Math.max(0.1, shape.radius - RIM), shape.height, x, theta, 0));
+    return this.rest(Math.max(0.1, shape.radius + wider), shape.radius, shape.height, x, theta);
   }
 
   /** Largest of z − h(d) over the grid points within R of the bit's axis. */
-  private rest(R: number, height: Shape['height'], x: number, theta: number, floor: number): number {
+  private rest(R: number, edge: number, height: Shape['height'], x: number, theta: number): number {
     const { columns, radii, cos, sin } = this;
     const ct = Math.cos(theta);
     const st = Math.sin(theta);
     const around = theta / this.dTheta;
     const mid = Math.round((x - this.from) / this.dx);
-    let best = floor;
+    let best = 0;
+    if (mid >= 0 && mid < this.rows && Math.abs(this.from + mid * this.dx - x) < R) {
+      const col = wrapIndex(Math.round(around), columns);
+      const z = radii[mid * columns + col]! * (cos[col]! * ct + sin[col]! * st);
+      // The ray straight below is under the bit, whatever stands beside it: a first best that narrows every window.
+      const y = Math.abs(radii[mid * columns + col]! * (sin[col]! * ct - cos[col]! * st));
+      const d = Math.hypot(this.from + mid * this.dx - x, y);
+      if (d < R) best = Math.max(0, height ? z - height(Math.min(edge, d)) : z);
+    }
     const reach = Math.ceil(R / this.dx) + 1;
     for (let q = 0; q <= 2 * reach; q++) {
       // Rows from the middle outward, so that the best so far closes the window early.
@@ -188,25 +218,19 @@ export class Wood {
       if (c2 < 0) continue;
       const c = Math.sqrt(c2);
       const row = i * columns;
-      const j0 = Math.round(around);
-      const reachNow = () => Math.min(best > 0 ? Math.atan2(c, best) : 1.55, 1.55) / this.dTheta;
-      let w = reachNow();
-      // From the middle to both sides: the window shrinks while better values are found.
-      for (let side = -1; side <= 1; side += 2) {
-        for (let j = side < 0 ? j0 - 1 : j0; side < 0 ? j >= around - w : j <= around + w; j += side) {
-          const col = ((j % columns) + columns) % columns;
-          const wood = radii[row + col]!;
-          const cd = cos[col]! * ct + sin[col]! * st;
-          const z = wood * cd;
-          if (z <= best) continue;
-          const y = Math.abs(wood * (sin[col]! * ct - cos[col]! * st));
-          if (y > c) continue;
-          const v = height ? z - height(Math.min(R, Math.hypot(u, y))) : z;
-          if (v > best) {
-            best = v;
-            w = reachNow();
-          }
-        }
+      // What lies under the bit and higher than the best so far stands within this angle.
+      const w = (best > 0 ? Math.min(Math.atan2(c, best), WIDEST) : WIDEST) / this.dTheta;
+      const j1 = Math.floor(around + w);
+      let col = wrapIndex(Math.ceil(around - w), columns);
+      for (let j = Math.ceil(around - w); j <= j1; j++, col = col + 1 === columns ? 0 : col + 1) {
+        const wood = radii[row + col]!;
+        if (wood <= best) continue;
+        const z = wood * (cos[col]! * ct + sin[col]! * st);
+        if (z <= best) continue;
+        const y = Math.abs(wood * (sin[col]! * ct - cos[col]! * st));
+        if (y > c) continue;
+        const v = height ? z - height(Math.min(edge, Math.sqrt(u * u + y * y))) : z;
+        if (v > best) best = v;
       }
     }
     return best;
@@ -230,18 +254,17 @@ export class Wood {
   }
 
   /**
-   * Tip radius that keeps shank and holder clear of the wood as it stands now, with the tip at (x, θ).
-   * @returns mm; may be negative where they never come near
+   * Tip radius that keeps shank and holder clear of the wood as it stands now at (x, θ).
+   * @param tip where the tip shall go, mm: nothing is looked at where even the uncut blank would be clear
+   * @returns mm; −Infinity where neither comes near
    */
-  shankClearance(bit: Bit, x: number, theta: number): number {
-    const wide = this.highestOver(x - bit.holder / 2, x + bit.holder / 2);
-    let tip = wide - bit.stickOut;
-    if (tip > 0) tip = this.rest(bit.holder / 2 + this.dx, undefined, x, theta, 0) - bit.stickOut;
-    if (bit.shank > bit.diameter) {
-      const near = this.rest(bit.shank / 2 + this.dx, undefined, x, theta, 0) - bit.reach;
-      tip = Math.max(tip, near);
-    }
-    return tip;
+  shankClearance(bit: Bit, x: number, theta: number, tip: number): number {
+    let least = -Infinity;
+    if (this.outermost - bit.stickOut > tip)
+      least = this.rest(bit.holder / 2 + this.dx, 0, undefined, x, theta) - bit.stickOut;
+    if (bit.shank > bit.diameter && this.outermost - bit.reach > tip)
+      least = Math.max(least, this.rest(bit.shank / 2 + this.dx, 0, undefined, x, theta) - bit.reach);
+    return least;
   }
 
   /** Largest z of wood that a cylinder of radius Q on the bit's axis can meet while its place is anywhere in the box. */
@@ -276,7 +299,9 @@ export class Wood {
   private shapeOf(bit: Bit): Shape {
     let shape = this.shapes.get(bit);
     if (!shape) {
-      shape = { radius: bit.diameter / 2, height: bit.kind === 'flat' ? undefined : lowerProfile(bit) };
+      const profile = profileOf(bit);
+      const height = bit.kind === 'flat' ? undefined : (d: number) => profileHeight(profile, d);
+      shape = { radius: bit.diameter / 2, height };
       this.shapes.set(bit, shape);
     }
     return shape;
@@ -287,7 +312,7 @@ export class Wood {
  * Where the ray enters the bit: the t between the plane of the tip and the outermost wood with t·cos δ − h(d) = r.
  * Kept at the outer end of a bracket, so that never too much is taken.
  */
-function entry(
+export function entry(
   height: (d: number) => number,
   R: number,
   u: number,
@@ -305,6 +330,8 @@ function entry(
   }
   return hi;
 }
+
+const wrapIndex = (j: number, n: number): number => ((j % n) + n) % n;
 
 function leastCommonMultiple(a: number, b: number): number {
   let m = a;

@@ -116,6 +116,6 @@ describe('the removal map', () => {
     for (let x = 55; x <= 65; x += 2)
       for (let k = 0; k < 16; k++) wood.take(flat, x, 12, (k * TURN) / 16, x, 12, ((k + 1) * TURN) / 16);
     expect(wood.clearance(flat, 60, 60, radians(45), radians(45))).toBeGreaterThanOrEqual(20 * Math.SQRT2 - 10 - 0.1);
-    expect(wood.shankClearance(flat, 60, radians(45))).toBeGreaterThanOrEqual(20 * Math.SQRT2 - 10 - 0.1);
+    expect(wood.shankClearance(flat, 60, radians(45), 12)).toBeGreaterThanOrEqual(20 * Math.SQRT2 - 10 - 0.1);
   });
 });

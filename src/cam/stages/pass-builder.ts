@@ -4,32 +4,45 @@ import { LARGEST_TURN, liftClear, linkTo, type Spot } from '../link.ts';
 import { CUT, LINK, MoveBuilder, type MoveKind, type Pass, type StageName } from '../path.ts';
 import type { StageContext } from './context.ts';
 
-/** Points nearer to a straight block than this are left out, mm (and radians): far below a control's last decimal. */
+/** Points nearer to a straight block than this are left out, mm: far below a control's last decimal. */
 const STRAIGHT = 1e-7;
+/** No block swallows more points than this. */
+const MOST_POINTS = 80;
+/** The map follows a cut at the latest after this share of the bit's diameter; until then it shows too much wood. */
+const LAG = 0.15;
 
 /** Begin with `approach`, cut with `cutTo`, `finish` lifts clear and hands the pass over. */
 export class PassBuilder {
-  /** Wood taken so far, mm³. */
-  removed = 0;
   private readonly moves = new MoveBuilder();
   private readonly ctx: StageContext;
   private readonly tool: Tool;
+  private readonly straight: number;
+  private readonly lag: number;
   /** A block not yet written, because the next one may carry it on in the same straight line. */
-  private open: { kind: MoveKind; feed: number; from: Spot; to: Spot } | undefined;
+  private kind: MoveKind = CUT;
+  private mapped = true;
+  private feed = 0;
+  private from: Spot | undefined;
+  private points: Spot[] = [];
+  /** Up to where the map has followed the cut. */
+  private taken: Spot | undefined;
 
-  constructor(ctx: StageContext, tool: Tool) {
+  /** @param straight how far a point may lie beside the block that swallows it, mm (r and x, at the same share of the way) */
+  constructor(ctx: StageContext, tool: Tool, straight: number = STRAIGHT) {
     this.ctx = ctx;
     this.tool = tool;
+    this.straight = straight;
+    this.lag = tool.bit.diameter * LAG;
   }
 
   /** Where the bit stands; undefined before the first move of a program. */
   get at(): Spot | undefined {
-    return this.open?.to ?? this.moves.last() ?? this.ctx.at;
+    return this.points.at(-1) ?? this.moves.last() ?? this.ctx.at;
   }
 
   /** Whether anything was moved yet in this pass. */
   get started(): boolean {
-    return this.open !== undefined || this.moves.count > 0;
+    return this.points.length > 0 || this.moves.count > 0;
   }
 
   /** Through air to where the next cut starts: lift, travel, drop; θ is taken as given, not brought to a nearer turn. */
@@ -44,14 +57,18 @@ export class PassBuilder {
     this.add(LINK, { x, r, theta }, feed_mm_min);
   }
 
-  /** One block in wood, applied to the map. @returns wood taken, mm³, and the deepest bite, mm */
-  cutTo(x: number, r: number, theta: number, feed_mm_min: number): { volume: number; depth: number } {
-    const a = this.at;
-    if (!a || !this.started) throw new Error('a cut needs an approach first');
+  /** One block in wood; the map follows within a fraction of the bit's diameter. */
+  cutTo(x: number, r: number, theta: number, feed_mm_min: number): void {
+    if (!this.started) throw new Error('a cut needs an approach first');
     this.add(CUT, { x, r, theta }, feed_mm_min);
-    const took = this.ctx.wood.take(this.tool.bit, a.x, a.r, a.theta, x, r, theta);
-    this.removed += took.volume;
-    return took;
+    const t = this.taken!;
+    if (Math.abs(x - t.x) + Math.abs(r - t.r) + Math.max(1, r) * Math.abs(theta - t.theta) >= this.lag) this.take();
+  }
+
+  /** One block in wood that leaves the map as it is: the caller brings it up to date by other means. */
+  trace(x: number, r: number, theta: number, feed_mm_min: number): void {
+    if (!this.started) throw new Error('a cut needs an approach first');
+    this.add(CUT, { x, r, theta }, feed_mm_min, false);
   }
 
   /** Lifts clear and closes the pass. @returns undefined if nothing was moved */
@@ -62,49 +79,62 @@ export class PassBuilder {
     return { stage, label, moves: this.moves.moves() };
   }
 
-  private add(kind: MoveKind, to: Spot, feed: number): void {
-    const o = this.open;
-    if (o && o.kind === kind && o.feed === feed && straight(o.from, o.to, to)) {
-      this.open = { ...o, to };
-      return;
+  private add(kind: MoveKind, to: Spot, feed: number, mapped = kind === CUT): void {
+    const other = kind !== this.kind || feed !== this.feed || mapped !== this.mapped;
+    if (this.points.length > 0 && (other || !this.carriesOn(to))) this.flush();
+    if (this.points.length === 0) {
+      this.kind = kind;
+      this.mapped = mapped;
+      this.feed = feed;
+      this.from = this.at!;
+      this.taken = this.from;
     }
-    this.flush();
-    const from = this.at!;
-    const turns = Math.max(1, Math.ceil(Math.abs(to.theta - from.theta) / LARGEST_TURN));
-    for (let k = 1; k < turns; k++) {
-      const s = k / turns;
-      this.moves.add(
-        kind,
-        from.x + (to.x - from.x) * s,
-        from.r + (to.r - from.r) * s,
-        from.theta + (to.theta - from.theta) * s,
-        feed,
-      );
+    this.points.push(to);
+  }
+
+  /** Whether one block from where the open one began to a new point passes all points between near enough. */
+  private carriesOn(to: Spot): boolean {
+    const a = this.from!;
+    if (this.points.length >= MOST_POINTS || Math.abs(to.theta - a.theta) > LARGEST_TURN) return false;
+    const dx = to.x - a.x;
+    const dr = to.r - a.r;
+    const dt = to.theta - a.theta;
+    const scale = Math.max(1, a.r);
+    const long = dx * dx + dr * dr + scale * scale * dt * dt;
+    if (long === 0) return true;
+    for (const p of this.points) {
+      const s = ((p.x - a.x) * dx + (p.r - a.r) * dr + scale * scale * (p.theta - a.theta) * dt) / long;
+      if (s < 0 || s > 1) return false;
+      if (Math.abs(a.x + dx * s - p.x) > this.straight || Math.abs(a.r + dr * s - p.r) > this.straight) return false;
+      if (scale * Math.abs(a.theta + dt * s - p.theta) > this.straight) return false;
     }
-    this.open = { kind, feed, from: this.moves.last() ?? from, to };
+    return true;
+  }
+
+  private take(): void {
+    const b = this.at;
+    const a = this.taken;
+    if (!a || !b || !this.mapped || this.points.length === 0) return;
+    this.ctx.wood.take(this.tool.bit, a.x, a.r, a.theta, b.x, b.r, b.theta);
+    this.taken = b;
   }
 
   private flush(): void {
-    const o = this.open;
-    this.open = undefined;
-    if (o && (o.from.x !== o.to.x || o.from.r !== o.to.r || o.from.theta !== o.to.theta))
-      this.moves.add(o.kind, o.to.x, o.to.r, o.to.theta, o.feed);
+    const to = this.points.at(-1);
+    if (!to) return;
+    this.take();
+    const from = this.from!;
+    this.points = [];
+    this.taken = undefined;
+    if (from.x === to.x && from.r === to.r && from.theta === to.theta) return;
+    const turns = Math.max(1, Math.ceil(Math.abs(to.theta - from.theta) / LARGEST_TURN));
+    for (let k = 1; k <= turns; k++) {
+      const s = k / turns;
+      const place =
+        k === turns ? to : { x: mix(from.x, to.x, s), r: mix(from.r, to.r, s), theta: mix(from.theta, to.theta, s) };
+      this.moves.add(this.kind, place.x, place.r, place.theta, this.feed);
+    }
   }
 }
 
-/** Whether b lies on the way from a to c, and the whole is one block that the rotary may do. */
-function straight(a: Spot, b: Spot, c: Spot): boolean {
-  if (Math.abs(c.theta - a.theta) > LARGEST_TURN) return false;
-  const dx = c.x - a.x;
-  const dr = c.r - a.r;
-  const dt = c.theta - a.theta;
-  const long = dx * dx + dr * dr + dt * dt;
-  const s = long > 0 ? ((b.x - a.x) * dx + (b.r - a.r) * dr + (b.theta - a.theta) * dt) / long : 0;
-  return (
-    s >= 0 &&
-    s <= 1 &&
-    Math.abs(a.x + dx * s - b.x) < STRAIGHT &&
-    Math.abs(a.r + dr * s - b.r) < STRAIGHT &&
-    Math.abs(a.theta + dt * s - b.theta) < STRAIGHT
-  );
-}
+const mix = (a: number, b: number, s: number): number => a + (b - a) * s;

@@ -11,7 +11,7 @@ import { turnedSpans } from '../work.ts';
 import type { StageContext } from './context.ts';
 
 /** Distance of rows along x and of angles round the work, mm. */
-const SPACING = 0.5;
+const SPACING = 0.4;
 /** What a bit is grown by at the least where the work is round, and where it is carved: the distance between points. */
 const GROWN_ROUND = SPACING;
 const GROWN_CARVED = SPACING * Math.SQRT2;
