@@ -1,8 +1,9 @@
 /** Of the part document: bits, what may be asked of each stage, and what a person wants charged. */
 import { z } from 'zod';
 import { bitSchema } from '../../shared/catalog.ts';
-import { choice, flag, mm, quantity, ratio, text } from '../../shared/schema.ts';
+import { choice, count, flag, mm, quantity, ratio, text } from '../../shared/schema.ts';
 import { SCALLOP } from '../../shared/tolerances.ts';
+import { PRICE_DEFAULTS } from '../cam/price.ts';
 import { idOrRow } from './rows.ts';
 
 const bit = (label: string, description: string) => idOrRow(bitSchema, { label, description });
@@ -64,43 +65,34 @@ export const planSchema = z
   })
   .meta({ label: 'plan', description: 'What may be asked of each stage' });
 
+const share = (label: string, description: string, max: number) =>
+  ratio({ label, description, min: 0, max, step: 0.05 });
+const minutes = (label: string, description: string) =>
+  quantity('ratio', { label, description, min: 0, max: 6000, step: 1 });
+
 export const priceSchema = z
   .strictObject({
-    currency: text(8, { label: 'currency', description: 'Name or sign of the currency' }).default('EUR'),
-    hourlyRate: quantity('money', {
-      label: 'hourly rate',
-      description: 'An hour of the bench; left out, the bench’s own rate',
-      min: 0,
-      max: 1000,
-      step: 0.5,
-    }).optional(),
+    currency: text(8, { label: 'currency', description: 'Name or sign of the currency' }).default(
+      PRICE_DEFAULTS.currency,
+    ),
+    waste: share('waste', 'Share of stock lost to sawing and faults', 3).default(PRICE_DEFAULTS.waste),
+    setup_min: minutes('setting up', 'Minutes of setting up once for a run').default(PRICE_DEFAULTS.setup_min),
+    parts: count({
+      label: 'parts',
+      description: 'How many parts share the setting up',
+      min: 1,
+      max: 10000,
+      step: 1,
+    }).default(PRICE_DEFAULTS.parts),
+    hand_min: minutes('work by hand', 'Minutes by hand on each part: mounting, changing bits, sanding, finish').default(
+      PRICE_DEFAULTS.hand_min,
+    ),
     labourRate: quantity('money', {
       label: 'labour rate',
       description: 'An hour of a person',
       min: 0,
       max: 1000,
       step: 0.5,
-    }).default(30),
-    labour_min: quantity('ratio', {
-      label: 'labour',
-      description: 'Minutes of a person for one part: mounting, bit changes, sanding',
-      min: 0,
-      max: 6000,
-      step: 1,
-    }).default(15),
-    waste: ratio({
-      label: 'waste',
-      description: 'Share of stock bought and not used, on top of the blank',
-      min: 0,
-      max: 3,
-      step: 0.05,
-    }).default(0.15),
-    margin: ratio({
-      label: 'margin',
-      description: 'Share added on top of all cost',
-      min: 0,
-      max: 10,
-      step: 0.05,
-    }).default(0.25),
+    }).default(PRICE_DEFAULTS.labourRate),
   })
   .meta({ label: 'price', description: 'What one part costs' });

@@ -1,0 +1,159 @@
+/**
+ * The one pipeline that both shells call: part → job → solid, plan → programs → proof → report, sheet, files.
+ * Pure but for the threads that a shell may lend it: no file system, no clock; the same part gives the same bytes.
+ */
+import type { Problem } from '../shared/problems.ts';
+import { fillReport } from './build/fill-report.ts';
+import {
+  type BuiltProgram,
+  namePrograms,
+  proofText,
+  UNPROVEN_LINES,
+  unprovenFile,
+  unprovenText,
+} from './build/programs.ts';
+import type { Report } from './build/report.ts';
+import { sheetFacts } from './build/sheet-facts.ts';
+import { slugOf } from './build/slug.ts';
+import { type SolidFiles, type SolidMaker, solidHere, solidOptions } from './build/solid-files.ts';
+import { ZERO_OFFSETS } from './cam/control.ts';
+import { checkFit } from './cam/fit.ts';
+import type { Job, Plan } from './cam/job.ts';
+import { planJob } from './cam/plan.ts';
+import { priceOf } from './cam/price.ts';
+import { prove } from './cam/proof/prove.ts';
+import { type Progress, type Proof, Stopped } from './cam/proof/verdict.ts';
+import { sheetHtml } from './cam/sheet.ts';
+import { type Strength, strengthOf } from './cam/strength.ts';
+import { writePrograms } from './cam/write.ts';
+import { expectedOf } from './mesh/expected.ts';
+import type { Part } from './part/document.ts';
+import { resolvePart } from './resolve.ts';
+
+export interface BuildOptions {
+  /** Called now and then with a share 0…1; returning false stops the build, which then throws `Stopped`. */
+  readonly onProgress?: Progress;
+  /** Keep refused programs, under names and first lines that say so. */
+  readonly unproven?: boolean;
+  /** What makes the solid: here by default, another thread if a shell lends one; `none` for a check alone. */
+  readonly solid?: SolidMaker | 'none';
+}
+
+export interface Built {
+  /** invalid: the part cannot be resolved; refused: by fit, solid or proof; proven: every program. */
+  readonly verdict: 'proven' | 'refused' | 'invalid';
+  /** What is wrong, and what is worth saying, before any program text. */
+  readonly problems: readonly Problem[];
+  readonly slug: string;
+  readonly job?: Job;
+  readonly solid?: SolidFiles;
+  readonly plan?: Plan;
+  readonly programs: readonly BuiltProgram[];
+  readonly proof?: Proof;
+  readonly strength?: Strength;
+  readonly report?: Report;
+  /** Files by name, in the order in which they should appear; the report last. Programs are among them only if proven, or kept. */
+  readonly files: ReadonlyMap<string, Uint8Array | string>;
+}
+
+/** Shares of the whole that each step takes, from measured runs. */
+const PLAN_SHARE = 0.6;
+const PROOF_SHARE = 0.97;
+
+const refused = (problems: readonly Problem[]): boolean => problems.some((p) => p.severity === 'refuse');
+
+/**
+ * Builds a part.
+ * @param part checked, from `parsePart` @throws Stopped if onProgress asked to stop
+ */
+export async function build(part: Part, options: BuildOptions = {}): Promise<Built> {
+  const progress = (share: number, what: string) => {
+    if (options.onProgress?.(share, what) === false) throw new Stopped();
+    return undefined;
+  };
+  const slug = slugOf(part.name);
+  const nothing = { slug, programs: [], files: new Map<string, string>() };
+  progress(0, 'reading the design');
+  const resolved = resolvePart(part);
+  if (!resolved.job) return { verdict: 'invalid', problems: resolved.problems, ...nothing };
+  const { job } = resolved;
+  const problems = [...resolved.problems, ...checkFit(job)];
+  if (refused(problems)) return { verdict: 'refused', problems, job, ...nothing };
+
+  // A lent thread starts on the solid now and works while this one plans.
+  const making = options.solid === 'none' ? undefined : (options.solid ?? solidHere())(part, job.field);
+  // Its fault is reported where it is awaited; until then it must not count as unhandled.
+  making?.catch(() => undefined);
+
+  const plan = planJob(job, (share, what) => progress(PLAN_SHARE * share, `planning: ${what}`));
+  problems.push(...plan.problems);
+  const programs = namePrograms(slug, writePrograms(job, plan.programs, ZERO_OFFSETS));
+  problems.push(...programs.flatMap((p) => p.written.problems));
+  const proof = prove(
+    {
+      field: job.field,
+      blank: job.blank,
+      stubs: job.stubs,
+      keepOut: job.keepOut,
+      bench: job.bench,
+      control: job.control,
+      offsets: ZERO_OFFSETS,
+      tolerance: job.tolerance,
+      scallop: job.plan.scallop,
+      programs: programs.map(proofText),
+    },
+    (share, what) => progress(PLAN_SHARE + (PROOF_SHARE - PLAN_SHARE) * share, `proving: ${what}`),
+  );
+  progress(PROOF_SHARE, 'finishing the solid');
+  const solid = await making;
+  if (solid) problems.push(...solid.problems);
+  const strength = strengthOf(job);
+  const time_s = programs.reduce((sum, p) => sum + p.written.time.total_s, 0);
+  const price = priceOf(job, time_s, part.price);
+  const verdict = proof.verdict === 'proven' && !refused(problems) ? 'proven' : 'refused';
+  const kept = verdict === 'refused' && options.unproven ? keepUnproven(programs, proof) : { programs, proof };
+  const volume = solid?.measures.volume ?? expectedOf(job.field, solidOptions(part, job.field)).volume;
+  const report = fillReport({ job, volume, programs: kept.programs, proof: kept.proof, strength, price });
+  const files = new Map<string, Uint8Array | string>();
+  if (solid && !solid.problems.length) {
+    files.set(`${slug}.stl`, solid.stl);
+    files.set(`${slug}.3mf`, solid.threemf);
+  }
+  if (verdict === 'proven' || options.unproven) {
+    for (const p of kept.programs) files.set(p.file, p.text);
+    files.set(
+      `${slug}.sheet.html`,
+      sheetHtml(sheetFacts(part, job, kept.programs, problems, kept.proof, verdict, strength, price)),
+    );
+  }
+  files.set(`${slug}.report.json`, `${JSON.stringify(report, null, 2)}\n`);
+  progress(1, 'done');
+  return {
+    verdict,
+    problems,
+    slug,
+    job,
+    ...(solid ? { solid } : {}),
+    plan,
+    programs: kept.programs,
+    proof: kept.proof,
+    strength,
+    report,
+    files,
+  };
+}
+
+/** Refused programs under names and heads that say so; the findings' files and lines follow. */
+function keepUnproven(programs: readonly BuiltProgram[], proof: Proof): { programs: BuiltProgram[]; proof: Proof } {
+  return {
+    programs: programs.map((p) => ({ ...p, file: unprovenFile(p.file), text: unprovenText(p.text) })),
+    proof: {
+      ...proof,
+      findings: proof.findings.map((f) => ({
+        ...f,
+        file: f.file && unprovenFile(f.file),
+        line: f.line && f.line + UNPROVEN_LINES,
+      })),
+    },
+  };
+}

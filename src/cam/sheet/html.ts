@@ -1,0 +1,26 @@
+/** Text into HTML, numbers into text: the small change of the setup sheet. */
+import { inches } from '../../../shared/units.ts';
+
+/** Escapes what a person wrote. */
+export const safe = (text: string): string =>
+  text.replace(/[&<>"']/g, (c) => ({ '&': '&amp;', '<': '&lt;', '>': '&gt;', '"': '&quot;', "'": '&#39;' })[c]!);
+
+/** A number without needless zeros. */
+export const plain = (value: number, decimals: number): string => String(Number(value.toFixed(decimals)) || 0);
+
+/** Writes lengths: mm, with inches behind them where a person works in inches. */
+export type LengthText = (mm: number) => string;
+export const lengthsIn =
+  (inch: boolean): LengthText =>
+  (mm) =>
+    inch ? `${plain(inches(mm), 3)}″ (${plain(mm, 1)} mm)` : `${plain(mm, 1)} mm`;
+
+/** A table. @param head column titles @param rows cells, already HTML */
+export const table = (head: readonly string[], rows: readonly (readonly string[])[]): string =>
+  `<table><thead><tr>${head.map((h) => `<th scope="col">${h}</th>`).join('')}</tr></thead><tbody>${rows
+    .map((r) => `<tr>${r.map((c) => `<td>${c}</td>`).join('')}</tr>`)
+    .join('')}</tbody></table>`;
+
+/** A list of sentences, already HTML. */
+export const list = (items: readonly string[], kind: 'ul' | 'ol' = 'ul'): string =>
+  `<${kind}>${items.map((i) => `<li>${i}</li>`).join('')}</${kind}>`;

@@ -1,0 +1,56 @@
+/** The command line: arguments in, an exit code out. What a command does stands in its own file. */
+import { Command, CommanderError } from 'commander';
+import { VERSION } from '../build/version.ts';
+import { DONE, FAULT, WRONG_INPUT } from './exit.ts';
+import { runTemplates } from './list.ts';
+import { runCheck, runMake } from './make.ts';
+
+const AFTER_HELP = `
+Exit codes: 0 done and proven, 1 internal fault, 2 the input is wrong, 3 refused by fit or proof.
+Progress goes to stderr; NO_COLOR is obeyed; CAVETTO_DEBUG=1 shows where an internal fault came from.`;
+
+/** @param argv arguments after the command's own name @returns the exit code */
+export async function main(argv: readonly string[]): Promise<number> {
+  let code = DONE;
+  const common = (command: Command): Command =>
+    command
+      .option('--json', 'one JSON object on stdout instead of text')
+      .option('--quiet', 'no progress, and nothing on stdout but what was asked for');
+  const program = new Command('cavetto')
+    .description('Turned-and-carved parts on a router with a rotary axis: solid, plan, proof, programs, sheet, price.')
+    .version(VERSION, '--version', 'print the version')
+    .helpOption('--help', 'print this help')
+    .helpCommand(false)
+    .addHelpText('after', AFTER_HELP)
+    .exitOverride()
+    .configureOutput({ outputError: (text, write) => write(text.replace(/^error: /, '')) });
+  common(program.command('make').argument('<PART.json>', 'part document'))
+    .description('make solid, programs, setup sheet and report; exit 0 only if every program is proven')
+    .requiredOption('--out <DIR>', 'folder in which a folder for the part appears')
+    .option('--unproven', 'keep refused programs, named and marked as such')
+    .action(async (file: string, options) => {
+      code = await runMake(file, options);
+    });
+  common(program.command('check').argument('<PART.json>', 'part document'))
+    .description('check fit, loads, strength and proof without writing anything')
+    .action(async (file: string, options) => {
+      code = await runCheck(file, options);
+    });
+  common(program.command('templates').argument('[NAME]', 'print this one'))
+    .description('list the part documents to start from, or print one')
+    .action((name: string | undefined, options) => {
+      code = runTemplates(name, options);
+    });
+  for (const command of program.commands)
+    command.exitOverride().configureOutput({ outputError: (text, write) => write(text.replace(/^error: /, '')) });
+  try {
+    await program.parseAsync(argv, { from: 'user' });
+    return code;
+  } catch (fault) {
+    if (fault instanceof CommanderError) return fault.exitCode === 0 ? DONE : WRONG_INPUT;
+    const message = fault instanceof Error ? fault.message : String(fault);
+    process.stderr.write(`internal fault: ${message.split('\n')[0]} (CAVETTO_DEBUG=1 shows where)\n`);
+    if (process.env.CAVETTO_DEBUG && fault instanceof Error) process.stderr.write(`${fault.stack}\n`);
+    return FAULT;
+  }
+}

@@ -1,0 +1,122 @@
+/** `make` and `check`: the whole pipeline on one part document, with and without files. */
+import { join } from 'node:path';
+import type { Problem } from '../../shared/problems.ts';
+import { type BuildOptions, type Built, build } from '../build.ts';
+import { DONE, exitOf, WRONG_INPUT } from './exit.ts';
+import { progressOn } from './progress.ts';
+import { readPart } from './read-part.ts';
+import { findingLines, loadLines, problemLines, summaryLines } from './show.ts';
+import { solidThread } from './solid-thread.ts';
+import { writeWhole } from './write-whole.ts';
+
+export interface CommonOptions {
+  readonly json?: boolean;
+  readonly quiet?: boolean;
+}
+export interface MakeOptions extends CommonOptions {
+  readonly out: string;
+  readonly unproven?: boolean;
+}
+
+const say = (stream: NodeJS.WriteStream, lines: readonly string[]): void => {
+  if (lines.length) stream.write(`${lines.join('\n')}\n`);
+};
+
+/** Reads and builds, with progress. @returns the build, or what is wrong with the document */
+async function buildFile(
+  file: string,
+  options: CommonOptions,
+  how: BuildOptions,
+): Promise<{ built: Built } | { problems: Problem[] }> {
+  const read = readPart(file);
+  if ('problems' in read) return read;
+  const show = progressOn(process.stderr, options.quiet === true);
+  try {
+    const built = await build(read.part, {
+      ...how,
+      onProgress: (share, what) => {
+        show.at(share, what);
+        return true;
+      },
+    });
+    return { built };
+  } finally {
+    show.done();
+  }
+}
+
+/** What `--json` prints. */
+function jsonOf(verdict: Built['verdict'], exit: number, problems: readonly Problem[], more: object = {}): string {
+  return `${JSON.stringify({ verdict, exit, problems, ...more }, null, 2)}\n`;
+}
+
+function wrongInput(problems: readonly Problem[], options: CommonOptions): number {
+  if (options.json) process.stdout.write(jsonOf('invalid', WRONG_INPUT, problems));
+  else say(process.stderr, problemLines(problems, process.stderr, false));
+  return WRONG_INPUT;
+}
+
+/** @returns the exit code */
+export async function runMake(file: string, options: MakeOptions): Promise<number> {
+  const result = await buildFile(file, options, { solid: solidThread, unproven: options.unproven === true });
+  if ('problems' in result) return wrongInput(result.problems, options);
+  const { built } = result;
+  if (built.verdict === 'invalid') return wrongInput(built.problems, options);
+  const exit = exitOf(built.verdict);
+  const folder = join(options.out, built.slug);
+  try {
+    if (built.files.size) writeWhole(folder, built.files);
+  } catch (fault) {
+    const { code, message } = fault as NodeJS.ErrnoException;
+    if (!code) throw fault;
+    return wrongInput(
+      [
+        {
+          code: 'unreadable',
+          severity: 'refuse',
+          path: '--out',
+          message: `${folder} cannot be written (${code})`,
+          allowed: message.includes('ENOSPC') ? 'a disk with room' : 'a folder that you may write to',
+        },
+      ],
+      options,
+    );
+  }
+  const files = [...built.files.keys()];
+  if (options.json) {
+    process.stdout.write(jsonOf(built.verdict, exit, built.problems, { folder, files, report: built.report ?? null }));
+    return exit;
+  }
+  const stream = exit === DONE ? process.stdout : process.stderr;
+  if (exit !== DONE || !options.quiet) {
+    say(stream, problemLines(built.problems, stream, true));
+    say(stream, findingLines(built.proof?.findings ?? [], stream));
+  }
+  if (!options.quiet) say(process.stdout, summaryLines(built, process.stdout));
+  if (files.length && !options.quiet)
+    say(process.stdout, [`files     ${folder}`, ...files.map((f) => `          ${f}`)]);
+  return exit;
+}
+
+/** @returns the exit code */
+export async function runCheck(file: string, options: CommonOptions): Promise<number> {
+  const result = await buildFile(file, options, { solid: 'none' });
+  if ('problems' in result) return wrongInput(result.problems, options);
+  const { built } = result;
+  if (built.verdict === 'invalid') return wrongInput(built.problems, options);
+  const exit = exitOf(built.verdict);
+  if (options.json) {
+    process.stdout.write(jsonOf(built.verdict, exit, built.problems, { report: built.report ?? null }));
+    return exit;
+  }
+  const lines = [
+    ...problemLines(built.problems, process.stdout, true),
+    ...findingLines(built.proof?.findings ?? [], process.stdout),
+  ];
+  say(process.stdout, lines);
+  if (!options.quiet) {
+    say(process.stdout, summaryLines(built, process.stdout));
+    say(process.stdout, loadLines(built));
+  }
+  return exit;
+}

@@ -1,0 +1,85 @@
+/** From a checked part document to a job: names looked up, the blank placed, bits chosen, limits known. */
+import { benches, controls, materials } from '../shared/catalog.ts';
+import type { Problem } from '../shared/problems.ts';
+import { CENTRING, CLEARANCE } from '../shared/tolerances.ts';
+import { type Blank, innerRadius, outerRadius } from './cam/blank.ts';
+import type { Job, Tool } from './cam/job.ts';
+import { bitForce, stubRadiusFor } from './cam/strength.ts';
+import type { Part } from './part/document.ts';
+import { fieldOf } from './profiles/build-field.ts';
+import { formSection, sectionSize } from './resolve/blank.ts';
+import { held, keepOuts } from './resolve/holding.ts';
+import { holdsForm } from './resolve/holds-form.ts';
+import { lookUp } from './resolve/lookup.ts';
+import { toolsFor } from './resolve/tools.ts';
+
+export type Resolved = { job: Job; problems: Problem[] } | { job?: undefined; problems: Problem[] };
+
+/** No stub is turned thinner: the tailstock's point would split it, a saw would tear it, mm (common practice, no source). */
+const THINNEST_STUB = 4;
+
+/**
+ * Resolves a part.
+ * @param part checked, lengths in mm
+ * @returns the job, with what is worth saying about it; or no job and at least one problem of severity `refuse`
+ */
+export function resolvePart(part: Part): Resolved {
+  const problems: Problem[] = [];
+  const material = lookUp(part.blank.material, materials, 'blank.material', 'material', problems);
+  const bench = lookUp(part.bench, benches, 'bench', 'bench', problems);
+  const control = lookUp(part.control, controls, 'control', 'control', problems);
+
+  // A width that the document leaves out follows from the form; a pommel needs it told.
+  const bare = part.blank.width === undefined ? fieldOf(part) : undefined;
+  const pommel = part.form.findIndex((e) => e.element === 'pommel');
+  if (bare && pommel >= 0) {
+    problems.push({
+      code: 'wrong-shape',
+      severity: 'refuse',
+      path: 'blank.width',
+      message: `is missing: form[${pommel}] keeps the blank's section, so the form does not say how wide it is`,
+      allowed: 'the width of your stock in mm',
+    });
+    return { problems };
+  }
+  if (bare && !bare.field) return { problems: [...problems, ...bare.problems] };
+  const size = sectionSize(part.blank, bare?.field?.maxRadius ?? 0);
+  const { field, problems: formProblems } = fieldOf(part, formSection(size));
+  problems.push(...formProblems);
+  if (!field || !material || !bench || !control) return { problems };
+  const section: Blank = { ...size, from: 0, to: field.length };
+  const tooSmall = holdsForm(part, field, section);
+  problems.push(...tooSmall);
+
+  const corner = outerRadius(section);
+  const tools = toolsFor(part, field, corner, material, bench, problems);
+  if (!tools || tooSmall.length) return { problems };
+  const torque = (t: Tool) => bitForce(t, material, t.limits.stepDown, t.limits.feed) * corner;
+  const thinnest = Math.max(
+    THINNEST_STUB,
+    stubRadiusFor(Math.max(torque(tools.roughing), torque(tools.finishing)), material),
+  );
+  const stubRadius = Math.min(innerRadius(section), Math.ceil(2 * thinnest) / 2);
+  const at = held(part, field, tools, bench, stubRadius, problems);
+  if (!at) return { problems };
+  const { chuck, tail } = at.turned;
+  const job: Job = {
+    name: part.name,
+    field,
+    blank: { ...size, from: at.from, to: at.to },
+    holding: at.holding,
+    stubs: {
+      chuck: { from: -chuck, to: 0, radius: stubRadius },
+      tail: { from: field.length, to: field.length + tail, radius: stubRadius },
+    },
+    keepOut: keepOuts(bench, at),
+    material,
+    bench,
+    control,
+    tools,
+    plan: part.plan,
+    tolerance: part.tolerance,
+    safeRadius: corner + CENTRING + CLEARANCE,
+  };
+  return problems.some((p) => p.severity === 'refuse') ? { problems } : { job, problems };
+}
