@@ -1,0 +1,88 @@
+/** The readiness strip: from bench to program, what each step says, and the one sentence that makes it done. */
+import type { Problem, ProblemCode } from '../../../shared/problems.ts';
+import type { Selection, Step, StepName, Workshop } from './contract.ts';
+
+/** The step at which a problem is mended. */
+function stepOf(problem: Problem): StepName {
+  const path = problem.path;
+  const byCode: Partial<Record<ProblemCode, StepName>> = {
+    bends: 'strength',
+    slender: 'strength',
+    'stub-too-thin': 'strength',
+    'local-code': 'take-away',
+    hazard: 'take-away',
+  };
+  if (byCode[problem.code]) return byCode[problem.code]!;
+  if (path.startsWith('form') || path.startsWith('length') || path.startsWith('girth')) return 'form';
+  if (path.startsWith('carvings')) return 'carving';
+  if (path.startsWith('blank') || path.startsWith('holding')) return 'blank';
+  if (path.startsWith('bits') || path.startsWith('plan') || path.startsWith('tolerance')) return 'cutting';
+  if (path.startsWith('bench') || path.startsWith('control')) return 'bench';
+  return 'form';
+}
+
+const sentence = (p: Problem) => `${p.message}${p.allowed ? `: ${p.allowed}` : ''}`;
+
+/** Where clicking on a step with a problem leads: the very element or carving if the path names one. */
+function leadsTo(step: StepName, problem: Problem | undefined): Selection {
+  const at = problem?.path.match(/^(form|carvings)\[(\d+)\]/);
+  if (at) return { kind: at[1] === 'form' ? 'element' : 'carving', index: Number(at[2]) };
+  return { kind: 'step', step };
+}
+
+const minutes = (seconds: number) => (seconds < 90 ? `${Math.round(seconds)} s` : `${Math.round(seconds / 60)} min`);
+
+/** @param w the page's state @returns the eight steps in their order */
+export function stepsOf(w: Workshop): Step[] {
+  const refusals = w.problems.filter((p) => p.severity === 'refuse');
+  const warnings = w.problems.filter((p) => p.severity === 'warn');
+  const { part, job, build } = w;
+  const fresh = build.status === 'ready' && build.serial === w.serial ? build.value : undefined;
+  const blank = job?.blank;
+  const across = blank
+    ? blank.section === 'rectangle'
+      ? `${blank.width} × ${blank.height}`
+      : `${blank.width} ${blank.section}`
+    : '';
+  const summaries: Record<StepName, string> = {
+    bench: job ? job.bench.label : String(part?.bench ?? ''),
+    blank: job && blank ? `${across} ${job.material.label}, ${Math.round(blank.to - blank.from)} long` : '',
+    form: part ? `${part.form.length} element${part.form.length === 1 ? '' : 's'}` : '',
+    carving: part ? (part.carvings?.map((c) => c.carving).join(', ') ?? '') || 'none' : '',
+    cutting: fresh ? `${fresh.programs.length} programs, ${minutes(fresh.time_s)}` : 'not planned yet',
+    strength: fresh ? `bends ${fresh.strength.worstDeflection.toFixed(2)} mm` : '',
+    proof: fresh ? (fresh.verdict === 'proven' ? 'proven, nothing gouged' : 'refused') : 'not proven yet',
+    'take-away': fresh?.verdict === 'proven' ? 'programs, solid, sheet' : 'solid only',
+  };
+  const order: StepName[] = ['bench', 'blank', 'form', 'carving', 'cutting', 'strength', 'proof', 'take-away'];
+  const late: StepName[] = ['cutting', 'strength', 'proof', 'take-away'];
+  return order.map((name): Step => {
+    const stop = refusals.find((p) => stepOf(p) === name);
+    const warn = warnings.find((p) => stepOf(p) === name);
+    const step = (state: Step['state'], todo: string, problem?: Problem): Step => ({
+      name,
+      state,
+      summary: summaries[name],
+      todo,
+      leadsTo: leadsTo(name, problem),
+    });
+    if (stop) return step('stopped', sentence(stop), stop);
+    if (late.includes(name) && refusals.length) return step('waiting', 'First mend what is marked to the left');
+    if (late.includes(name) && build.status === 'working')
+      return step('waiting', `${build.what}, ${Math.round(build.share * 100)} %`);
+    if (late.includes(name) && build.status === 'failed')
+      return step('stopped', `The planner failed: ${build.message}`);
+    if (late.includes(name) && !fresh)
+      return step(
+        'attention',
+        name === 'proof' ? 'Press Prove: the programs are written and checked' : 'Prove it first',
+      );
+    if (fresh?.verdict === 'refused' && (name === 'proof' || name === 'take-away')) {
+      const worst = fresh.findings.find((f) => f.severity === 'refuse');
+      const problem = fresh.problems.find((p) => p.severity === 'refuse');
+      return step('stopped', worst ? `${worst.message}. ${worst.fix}` : problem ? sentence(problem) : 'Refused');
+    }
+    if (warn) return step('attention', sentence(warn), warn);
+    return step('done', '');
+  });
+}

@@ -1,0 +1,288 @@
+/** The page's store: the document with its history, what follows from it, what the workers make of it. No React. */
+import { createStore, type StoreApi } from 'zustand/vanilla';
+import { readJson } from '../../part/json.ts';
+import type { Actions, BuildResult, Made, Path, Raw, Selection, SolidResult, Workshop } from './contract.ts';
+import { derive } from './derive.ts';
+import { changed, emptyHistory, type History, redone, settled, undone } from './history.ts';
+import { stepsOf } from './steps.ts';
+import type { Storage } from './storage.ts';
+
+/** Work done elsewhere. Each call may be dropped: `stop` ends it and its promise never settles. */
+export interface Work<T> {
+  result: Promise<T>;
+  stop(): void;
+}
+
+/** What the store needs from the world around it; the page gives workers and a clock, tests give their own. */
+export interface Services {
+  solid(raw: Raw): Work<SolidResult>;
+  build(raw: Raw, onProgress: (share: number, what: string) => void): Work<BuildResult>;
+  storage: Storage;
+  /** Template name → document text. */
+  templates: ReadonlyMap<string, string>;
+  now(): number;
+  newId(): string;
+  /** Calls back once, after the given ms; returns what cancels it. */
+  later(ms: number, run: () => void): () => void;
+}
+
+export type WorkshopStore = StoreApi<Workshop & Actions> & {
+  /** Writes what is not yet stored, now. */
+  flush(): Promise<void>;
+};
+
+/** How long the hand must rest before the solid is built and the document stored, ms. */
+const SOLID_PAUSE = 120;
+const SAVE_PAUSE = 400;
+
+export const blankDocument = (): Raw => ({
+  cavetto: 1,
+  name: 'New part',
+  form: [{ element: 'cylinder', length: 100, start: 30 }],
+  blank: { section: 'square', width: 36, material: 'sugar-maple' },
+});
+
+const nameOf = (raw: Raw): string => (typeof raw.name === 'string' && raw.name ? raw.name : 'Untitled part');
+
+/** Puts a value where a path leads, making the groups on the way. An undefined value takes the key out. */
+function put(draft: Raw, path: Path, value: unknown): void {
+  let at = draft as { [key: string | number]: unknown };
+  for (const [i, key] of path.slice(0, -1).entries()) {
+    if (typeof at[key] !== 'object' || at[key] === null) at[key] = typeof path[i + 1] === 'number' ? [] : {};
+    at = at[key] as typeof at;
+  }
+  const last = path.at(-1)!;
+  if (value !== undefined) at[last] = value;
+  else if (Array.isArray(at)) at.splice(Number(last), 1);
+  else delete at[last];
+}
+
+/**
+ * Makes the store and derives everything of its first document.
+ * @param services the world around it @param first the document to begin with
+ */
+export function createWorkshop(services: Services, first: Raw = blankDocument()): WorkshopStore {
+  let history: History = emptyHistory();
+  let solidWork: Work<SolidResult> | undefined;
+  let buildWork: Work<BuildResult> | undefined;
+  let cancelSolid = () => {};
+  let cancelSave = () => {};
+  /** Set by the initializer below, for what happens outside any action. */
+  const inner = { save: async () => {}, begin: () => {} };
+
+  const store = createStore<Workshop & Actions>()((set, get) => {
+    /** Takes a document over: derives, schedules solid and storing, keeps old results on show as stale. */
+    const take = (raw: Raw, next: History, fresh: Partial<Workshop> = {}) => {
+      history = next;
+      const serial = get().serial + 1;
+      const derived = derive(raw);
+      const { field, layout, job } = derived;
+      buildWork?.stop();
+      buildWork = undefined;
+      const stale = <T>(made: Made<T>): Made<T> =>
+        made.status === 'working'
+          ? made.last
+            ? { status: 'ready', serial: -1, value: made.last, seconds: 0 }
+            : { status: 'none' }
+          : made;
+      set({
+        raw,
+        serial,
+        ...derived,
+        ...(field && layout ? { lastGood: { field, layout, job } } : {}),
+        build: stale(get().build),
+        undoDepth: history.done.length,
+        redoDepth: history.undone.length,
+        saved: false,
+        ...fresh,
+      });
+      set({ steps: stepsOf(get()) });
+      cancelSolid();
+      if (field) cancelSolid = services.later(SOLID_PAUSE, startSolid);
+      cancelSave();
+      cancelSave = services.later(SAVE_PAUSE, () => void save());
+    };
+
+    const startSolid = () => {
+      const { raw, serial, solid } = get();
+      solidWork?.stop();
+      const last = solid.status === 'ready' ? solid.value : solid.status === 'working' ? solid.last : undefined;
+      set({ solid: { status: 'working', serial, share: 0, what: 'building the solid', ...(last ? { last } : {}) } });
+      const began = services.now();
+      const work = services.solid(raw);
+      solidWork = work;
+      work.result.then(
+        (value) => {
+          if (solidWork === work)
+            set({ solid: { status: 'ready', serial, value, seconds: (services.now() - began) / 1000 } });
+        },
+        (fault: unknown) => {
+          if (solidWork === work) set({ solid: { status: 'failed', serial, message: String(fault) } });
+        },
+      );
+    };
+
+    const save = async () => {
+      const { id, raw, serial } = get();
+      try {
+        await services.storage.save({
+          id,
+          name: nameOf(raw),
+          changed: services.now(),
+          raw,
+          done: history.done,
+          undone: history.undone,
+        });
+        if (get().serial === serial) set({ saved: true });
+        set({ drawer: await services.storage.list() });
+      } catch {
+        set({
+          notice: 'This browser does not let the page store documents: save the part as a file before you leave.',
+        });
+      }
+    };
+    inner.save = save;
+
+    const open = (raw: Raw, id: string, next: History = emptyHistory(), notice = '') => {
+      solidWork?.stop();
+      take(raw, next, {
+        id,
+        build: { status: 'none' },
+        solid: { status: 'none' },
+        lastGood: undefined,
+        selection: { kind: 'step', step: 'form' },
+        playAt: undefined,
+        playing: false,
+        notice,
+      });
+      const { field, layout, job } = get();
+      if (field && layout) set({ lastGood: { field, layout, job } });
+      const shown = job?.blank ?? (field ? { from: 0, to: field.length } : { from: 0, to: 100 });
+      set({ range: { from: shown.from - 20, to: shown.to + 20 } });
+    };
+
+    inner.begin = () => open(first, get().id);
+
+    const blankState: Workshop = {
+      id: services.newId(),
+      raw: first,
+      serial: 0,
+      part: undefined,
+      field: undefined,
+      layout: undefined,
+      job: undefined,
+      problems: [],
+      lastGood: undefined,
+      saved: false,
+      undoDepth: 0,
+      redoDepth: 0,
+      drawer: [],
+      solid: { status: 'none' },
+      build: { status: 'none' },
+      steps: [],
+      selection: { kind: 'step', step: 'form' },
+      range: { from: 0, to: 100 },
+      pointerX: undefined,
+      playAt: undefined,
+      playing: false,
+      turned: 0,
+      orbit: false,
+      shownUnits: 'mm',
+      theme: 'system',
+      notice: '',
+    };
+
+    return {
+      ...blankState,
+      edit: (path, value, gesture) => get().change((draft) => put(draft, path, value), gesture),
+      change: (recipe, gesture) => {
+        const next = changed(get().raw, history, recipe, gesture);
+        if (next.raw !== get().raw) take(next.raw, next.history);
+      },
+      settle: () => {
+        history = settled(history);
+      },
+      undo: () => {
+        const next = undone(get().raw, history);
+        if (next) take(next.raw, next.history);
+      },
+      redo: () => {
+        const next = redone(get().raw, history);
+        if (next) take(next.raw, next.history);
+      },
+      select: (selection: Selection) => set({ selection }),
+      show: (range) => set({ range }),
+      openText: (text, name) => {
+        const json = readJson(text);
+        const what = name ?? 'That text';
+        if (!('value' in json)) {
+          set({ notice: `${what} is not a part document: line ${json.line}, column ${json.column}: ${json.message}` });
+          return;
+        }
+        const raw = json.value as Raw;
+        const { problems, part } = derive(raw);
+        if (!part) {
+          const more = problems.length > 1 ? ` (and ${problems.length - 1} more)` : '';
+          const p = problems[0]!;
+          set({ notice: `${what} cannot be opened: ${p.path || 'document'}: ${p.message}${more}` });
+          return;
+        }
+        open(raw, services.newId());
+      },
+      openTemplate: (name) => {
+        const text = services.templates.get(name);
+        if (text !== undefined) open(JSON.parse(text) as Raw, services.newId());
+      },
+      openStored: async (id) => {
+        await save();
+        const record = await services.storage.load(id);
+        if (record) open(record.raw, id, { done: record.done, undone: record.undone, gesture: undefined });
+      },
+      removeStored: async (id) => {
+        await services.storage.remove(id);
+        set({ drawer: await services.storage.list() });
+      },
+      prove: () => {
+        buildWork?.stop();
+        const { raw, serial, build } = get();
+        const last = build.status === 'ready' ? build.value : build.status === 'working' ? build.last : undefined;
+        const kept = last ? { last } : {};
+        set({ build: { status: 'working', serial, share: 0, what: 'starting', ...kept } });
+        const began = services.now();
+        const work = services.build(raw, (share, what) => {
+          if (buildWork === work) set({ build: { status: 'working', serial, share, what, ...kept } });
+        });
+        buildWork = work;
+        const finish = (made: Made<BuildResult>) => {
+          if (buildWork !== work) return;
+          buildWork = undefined;
+          set({ build: made });
+          set({ steps: stepsOf(get()) });
+        };
+        work.result.then(
+          (value) => finish({ status: 'ready', serial, value, seconds: (services.now() - began) / 1000 }),
+          (fault: unknown) => finish({ status: 'failed', serial, message: String(fault) }),
+        );
+        set({ steps: stepsOf(get()) });
+      },
+      stop: () => {
+        const { build } = get();
+        buildWork?.stop();
+        buildWork = undefined;
+        if (build.status === 'working')
+          set({
+            build: build.last ? { status: 'ready', serial: -1, value: build.last, seconds: 0 } : { status: 'none' },
+          });
+        set({ steps: stepsOf(get()) });
+      },
+      set: (patch) => set(patch),
+    };
+  });
+  inner.begin();
+  return Object.assign(store, {
+    flush: async () => {
+      cancelSave();
+      await inner.save();
+    },
+  });
+}

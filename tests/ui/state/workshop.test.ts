@@ -1,0 +1,121 @@
+import { expect, test } from 'vitest';
+import type { BuildResult, Raw, SolidResult } from '../../../src/ui/state/contract.ts';
+import { memoryStorage } from '../../../src/ui/state/storage.ts';
+import { createWorkshop, type Services } from '../../../src/ui/state/workshop.ts';
+
+/** A world whose clock and workers the test drives by hand. */
+function world() {
+  const timers: { run: () => void; off: boolean }[] = [];
+  const builds: { raw: Raw; stopped: boolean; finish: (r: BuildResult) => void; tell: (share: number) => void }[] = [];
+  let ids = 0;
+  const services: Services = {
+    solid: () => ({ result: new Promise<SolidResult>(() => {}), stop: () => {} }),
+    build: (raw, onProgress) => {
+      const it = {
+        raw,
+        stopped: false,
+        finish: (_: BuildResult) => {},
+        tell: (share: number) => onProgress(share, 'planning'),
+      };
+      builds.push(it);
+      return {
+        result: new Promise((resolve) => {
+          it.finish = resolve;
+        }),
+        stop: () => {
+          it.stopped = true;
+        },
+      };
+    },
+    storage: memoryStorage(),
+    templates: new Map([
+      ['peg', JSON.stringify({ name: 'Peg', form: [{ element: 'cylinder', length: 40, start: 12 }] })],
+    ]),
+    now: () => 1000,
+    newId: () => `doc-${++ids}`,
+    later: (_ms, run) => {
+      const timer = { run, off: false };
+      timers.push(timer);
+      return () => {
+        timer.off = true;
+      };
+    },
+  };
+  const rest = () => {
+    for (const t of timers.splice(0)) if (!t.off) t.run();
+  };
+  return { services, builds, rest };
+}
+
+const lengthOf = (raw: Raw) => (raw.form as { length: number }[])[0]!.length;
+
+test('a drag of many edits is one step of undo, and fifty steps come back one by one', () => {
+  const { services } = world();
+  const shop = createWorkshop(services);
+  for (let step = 0; step < 50; step++) {
+    for (let i = 1; i <= 10; i++) shop.getState().edit(['form', 0, 'length'], 100 + step + i / 10, 'drag');
+    shop.getState().settle();
+  }
+  expect(shop.getState().undoDepth).toBe(50);
+  expect(lengthOf(shop.getState().raw)).toBe(150);
+  for (let step = 49; step >= 0; step--) {
+    shop.getState().undo();
+    expect(lengthOf(shop.getState().raw)).toBe(100 + step);
+  }
+  shop.getState().undo();
+  expect(lengthOf(shop.getState().raw)).toBe(100);
+  for (let step = 0; step < 50; step++) shop.getState().redo();
+  expect(lengthOf(shop.getState().raw)).toBe(150);
+  expect(shop.getState().field?.length).toBe(150);
+});
+
+test('a wrong edit keeps the last good form on show and says what is wrong, with its path', () => {
+  const { services } = world();
+  const shop = createWorkshop(services);
+  const good = shop.getState().lastGood;
+  shop.getState().edit(['form', 0, 'length'], -4);
+  expect(shop.getState().field).toBeUndefined();
+  expect(shop.getState().lastGood).toBe(good);
+  expect(shop.getState().problems[0]?.path).toBe('form[0].length');
+  expect(shop.getState().steps.find((s) => s.name === 'form')?.state).toBe('stopped');
+});
+
+test('an edit drops the running proof, and its late answer is not shown', async () => {
+  const { services, builds } = world();
+  const shop = createWorkshop(services);
+  shop.getState().prove();
+  builds[0]!.tell(0.4);
+  expect(shop.getState().build).toMatchObject({ status: 'working', share: 0.4 });
+  shop.getState().edit(['form', 0, 'length'], 90);
+  expect(builds[0]!.stopped).toBe(true);
+  builds[0]!.finish({} as BuildResult);
+  await Promise.resolve();
+  expect(shop.getState().build.status).toBe('none');
+});
+
+test('what was typed is there again after the page was lost, its undo steps with it', async () => {
+  const { services, rest } = world();
+  const shop = createWorkshop(services);
+  const id = shop.getState().id;
+  shop.getState().edit(['form', 0, 'length'], 77);
+  rest();
+  await shop.flush();
+  const again = createWorkshop(services);
+  await again.getState().openStored(id);
+  expect(lengthOf(again.getState().raw)).toBe(77);
+  again.getState().undo();
+  expect(lengthOf(again.getState().raw)).toBe(100);
+});
+
+test('text that is no part document is refused with one sentence and changes nothing', () => {
+  const { services } = world();
+  const shop = createWorkshop(services);
+  const before = shop.getState().raw;
+  shop.getState().openText('{ "form": [', 'broken.part.json');
+  expect(shop.getState().notice).toContain('broken.part.json');
+  shop.getState().openText('{ "form": [], "colour": 3 }', 'odd.part.json');
+  expect(shop.getState().notice).toMatch(/odd\.part\.json cannot be opened: /);
+  expect(shop.getState().raw).toBe(before);
+  shop.getState().openTemplate('peg');
+  expect(shop.getState().raw.name).toBe('Peg');
+});
