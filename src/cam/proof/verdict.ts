@@ -12,7 +12,12 @@ export interface ProgramText {
   readonly stepDown: number;
   readonly rampAngle_deg: number;
   readonly plunge: number;
+  /** Bits that follow in the same file, in the order of their T numbers (T2 for the first of them); default none. */
+  readonly changes?: readonly DeclaredBit[];
 }
+
+/** A bit and what it may do. */
+export type DeclaredBit = Pick<ProgramText, 'bit' | 'stepDown' | 'rampAngle_deg' | 'plunge'>;
 
 export interface ProofJob {
   readonly field: Field;
@@ -24,6 +29,8 @@ export interface ProofJob {
   /** Offset of each word, mm (DESIGN §3): axial = scale·x + axialOffset, radial = scale·r + radialOffset. */
   readonly offsets: { readonly axial: number; readonly radial: number };
   readonly tolerance: number;
+  /** Scallop height that the plan was asked for, mm; sets what counts as unfinished. Default the project's own. */
+  readonly scallop?: number;
   /** Run order: the wood that one leaves is the wood that the next finds. */
   readonly programs: readonly ProgramText[];
 }
@@ -38,6 +45,8 @@ export interface StageTally {
   readonly time_s: number;
   /** Of that, motion at cutting feed that took no wood, s. */
   readonly air_s: number;
+  /** Of that, rapids between the cuts, s. */
+  readonly link_s: number;
   /** mm³ taken. */
   readonly removed: number;
 }

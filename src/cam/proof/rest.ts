@@ -1,0 +1,211 @@
+/** What is left standing over the part at the end, and how much of it the job's bits could have reached. */
+import { TURN } from '../../../shared/units.ts';
+import { surfaceDistance } from './depth.ts';
+import { FORM, type Grid, rowFrom } from './grid.ts';
+import { enter, rise, type Shape } from './shape.ts';
+import type { LeftOver } from './verdict.ts';
+import type { Wood } from './wood.ts';
+
+/** Cells of the map that is handed on at the most. */
+const MAP_CELLS = 400_000;
+/** Rays whose reach is worked out at the most; beyond that every n-th is taken for its neighbours. */
+const REACH_RAYS = 6000;
+
+/** One place of unfinished wood. */
+export interface Spot {
+  readonly depth: number;
+  readonly x: number;
+  readonly theta: number;
+}
+
+export interface Rest {
+  readonly leftOver: LeftOver;
+  /** Thickness of wood left over the form that 99 % of the surface stay below, mm. */
+  readonly p99: number;
+  /** Deepest place below the part's surface, mm ≥ 0, measured the shortest way. */
+  readonly deepest: number;
+  /** Surface of the form, mm², and of that what is unfinished though a bit reaches it. */
+  readonly area: number;
+  readonly reachableArea: number;
+  readonly reachable: Spot;
+  readonly unreachable: Spot;
+}
+
+/**
+ * The lowest height of the bit's tip at (x, θ) at which none of the part's rays is entered: the highest of r·cos δ − rise.
+ * Rays only, no looking between them: a hair low, so what it calls reachable is reachable.
+ */
+function restingTip(grid: Grid, s: Shape, x: number, column: number): number {
+  const { xs, columns: m, part } = grid;
+  const step = TURN / m;
+  let best = 0;
+  for (let i = rowFrom(grid, x - s.R); i < xs.length && xs[i]! <= x + s.R; i++) {
+    const u = xs[i]! - x;
+    const low = rise(s, Math.abs(u));
+    if (grid.partTop[i]! - low <= best) continue;
+    const c = Math.sqrt(Math.max(0, s.R * s.R - u * u));
+    for (let o = 0; o < m / 4; o++) {
+      if (grid.partTop[i]! * Math.cos(o * step) - low <= best) break;
+      for (let way = o === 0 ? 1 : -1; way <= 1; way += 2) {
+        let j = column + way * o;
+        if (j < 0) j += m;
+        else if (j >= m) j -= m;
+        const r = part[i * m + j]!;
+        const y = r * Math.sin(o * step);
+        if (y > c) continue;
+        const z = r * Math.cos(o * step) - rise(s, Math.hypot(u, y));
+        if (z > best) best = z;
+      }
+    }
+  }
+  return best;
+}
+
+/** Least radius to which any of the bits can cut a ray, by trying every place around it. */
+class Reach {
+  private readonly grid: Grid;
+  private readonly shapes: readonly Shape[];
+  private readonly tips: Map<number, number>[];
+
+  constructor(grid: Grid, shapes: readonly Shape[]) {
+    this.grid = grid;
+    this.shapes = shapes;
+    this.tips = shapes.map(() => new Map());
+  }
+
+  private tip(n: number, row: number, column: number): number {
+    const key = row * this.grid.columns + column;
+    let t = this.tips[n]!.get(key);
+    if (t === undefined) {
+      t = restingTip(this.grid, this.shapes[n]!, this.grid.xs[row]!, column);
+      this.tips[n]!.set(key, t);
+    }
+    return t;
+  }
+
+  /** @returns mm, from the axis */
+  of(row: number, column: number): number {
+    const { xs, columns: m, part } = this.grid;
+    const step = TURN / m;
+    let best = Infinity;
+    for (let n = 0; n < this.shapes.length; n++) {
+      const s = this.shapes[n]!;
+      const stride = Math.max(0.3, s.R / 10);
+      let lastX = -Infinity;
+      const here = part[row * m + column]!;
+      const across = Math.max(1, Math.round(stride / (Math.max(here, 1) * step)));
+      const half = Math.min(m / 4 - 1, Math.ceil(Math.asin(Math.min(1, s.R / Math.max(here, 1e-3))) / step));
+      for (let i = rowFrom(this.grid, xs[row]! - s.R); i < xs.length && xs[i]! <= xs[row]! + s.R; i++) {
+        if (i !== row && xs[i]! - lastX < stride && i + 1 < xs.length && xs[i + 1]! <= xs[row]! + s.R) continue;
+        lastX = xs[i]!;
+        const u = xs[row]! - xs[i]!;
+        // Places on one common lattice, so that neighbours share their resting tips.
+        const first = Math.ceil((column - half) / across) * across;
+        for (let c = first; c <= column + half; c += across) {
+          const j = ((c % m) + m) % m;
+          const delta = (column - c) * step;
+          const tip = this.tip(n, i, j);
+          if (tip <= 0 || tip >= best) continue;
+          const t = enter(s, tip, u, Math.sin(delta), Math.cos(delta));
+          if (t < best) best = t;
+        }
+      }
+    }
+    return best;
+  }
+}
+
+/**
+ * Looks at the wood after the last program.
+ * @param tolerance mm of thickness that may be left anywhere @param shapes of all bits of the job
+ */
+export function restOf(wood: Wood, tolerance: number, shapes: readonly Shape[]): Rest {
+  const { grid, outer } = wood;
+  const { xs, columns: m, part, region, width } = grid;
+  const rows: number[] = [];
+  for (let i = 0; i < xs.length; i++) if (region[i] === FORM) rows.push(i);
+  const thickness = new Float32Array(rows.length * m);
+  const candidates: number[] = [];
+  let deepest = 0;
+  let area = 0;
+  let unfinished = 0;
+  const step = TURN / m;
+  for (let q = 0; q < rows.length; q++) {
+    const i = rows[q]!;
+    for (let j = 0; j < m; j++) {
+      const ray = i * m + j;
+      let gap = outer[ray]! - part[ray]!;
+      area += part[ray]! * step * width[i]!;
+      if (Math.abs(gap) > 0.002 && (gap > 0 || -gap > deepest)) {
+        const d = surfaceDistance(grid, i, j, outer[ray]!);
+        gap = gap > 0 ? d : -d;
+      }
+      if (-gap > deepest && !wood.flags[ray]) deepest = -gap;
+      thickness[q * m + j] = gap;
+      if (gap > tolerance) unfinished++;
+    }
+  }
+  const every = Math.max(1, Math.ceil(unfinished / REACH_RAYS));
+  let seen = 0;
+  for (let k = 0; k < thickness.length && unfinished; k++)
+    if (thickness[k]! > tolerance && seen++ % every === 0) candidates.push(k);
+
+  const stepRow = Math.max(1, Math.ceil(Math.sqrt((rows.length * m) / MAP_CELLS)));
+  let stepColumn = 1;
+  while (
+    Math.ceil(rows.length / stepRow) * Math.ceil(m / stepColumn) > MAP_CELLS ||
+    (stepColumn < stepRow && m % (stepColumn + 1) === 0)
+  )
+    stepColumn++;
+  while (m % stepColumn) stepColumn++;
+  const mapRows = Math.ceil(rows.length / stepRow);
+  const thetas = m / stepColumn;
+  const rest = new Float32Array(mapRows * thetas);
+  const unreachableMap = new Float32Array(mapRows * thetas);
+  for (let q = 0; q < rows.length; q++)
+    for (let j = 0; j < m; j++) {
+      const cell = Math.floor(q / stepRow) * thetas + Math.floor(j / stepColumn);
+      const along = outer[rows[q]! * m + j]! - part[rows[q]! * m + j]!;
+      const t = along < 0 ? Math.max(along, thickness[q * m + j]!) : thickness[q * m + j]!;
+      if (Math.abs(t) > Math.abs(rest[cell]!)) rest[cell] = t;
+    }
+
+  const reach = new Reach(grid, shapes);
+  let reachable: Spot = { depth: 0, x: 0, theta: 0 };
+  let unreachable: Spot = { depth: 0, x: 0, theta: 0 };
+  let reachableArea = 0;
+  for (const k of candidates) {
+    const q = Math.floor(k / m);
+    const i = rows[q]!;
+    const j = k % m;
+    const ray = i * m + j;
+    const along = outer[ray]! - part[ray]!;
+    const scale = thickness[k]! / along;
+    const best = Math.max(part[ray]!, reach.of(i, j));
+    const could = Math.min(along, outer[ray]! - best) * scale;
+    const not = Math.max(0, Math.min(along, best - part[ray]!)) * scale;
+    const spot = (depth: number): Spot => ({ depth, x: xs[i]!, theta: j * step });
+    if (could > tolerance) {
+      reachableArea += every * part[ray]! * step * width[i]!;
+      if (could > reachable.depth) reachable = spot(could);
+    }
+    if (not > unreachable.depth) unreachable = spot(not);
+    const cell = Math.floor(q / stepRow) * thetas + Math.floor(j / stepColumn);
+    unreachableMap[cell] = Math.max(unreachableMap[cell]!, not);
+  }
+  const sorted = thickness.slice().sort();
+  return {
+    leftOver: {
+      xs: Float64Array.from({ length: mapRows }, (_, q) => xs[rows[q * stepRow]!]!),
+      thetas,
+      rest,
+      unreachable: unreachableMap,
+    },
+    p99: sorted.length ? Math.max(0, sorted[Math.min(sorted.length - 1, Math.floor(0.99 * sorted.length))]!) : 0,
+    deepest,
+    area,
+    reachableArea,
+    reachable,
+    unreachable,
+  };
+}
