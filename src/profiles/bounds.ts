@@ -65,9 +65,8 @@ export function surfaceBounds(
     if (b > reachedHigh) reachedHigh = b;
   };
   const cutting = cutters.filter((c) => c.reach.from <= x1 && c.reach.to >= x0);
-  const within = (a: number, b: number, element: number): [number, number] => {
-    const ra = outline.radius(a, a === b ? side(a, element) : 1);
-    const rb = a === b ? ra : outline.radius(b, -1);
+  /** Bounds over [a, b] inside one piece of one element, whose outline has the radii ra and rb there. */
+  const between = (a: number, b: number, ra: number, rb: number, element: number): [number, number] => {
     const r0Low = Math.min(ra, rb);
     const r0High = Math.max(ra, rb);
     const kept = outline.placed[element]!.outline.kept && section;
@@ -75,12 +74,15 @@ export function surfaceBounds(
     for (const c of cutting) bound = c.bounds(a, b, r0Low, r0High, bound[0], bound[1]);
     return bound;
   };
-  const side = (x: number, element: number): -1 | 1 => (x === outline.placed[element]!.to ? -1 : 1);
+  const at = (x: number, side: -1 | 1, element: number) => {
+    const r = outline.radius(x, x === 0 ? 1 : x === outline.length ? -1 : side);
+    return between(x, x, r, r, element);
+  };
   const split = (a: number, b: number, element: number, depth: number): void => {
-    const bound = within(a, b, element);
-    if (cutting.length && depth < DEEPEST_SPLIT && b > a) {
-      reached(within(a, a, element));
-      reached(within(b, b, element));
+    const bound = between(a, b, outline.radius(a, 1), outline.radius(b, -1), element);
+    if (cutting.length && depth < DEEPEST_SPLIT) {
+      reached(at(a, 1, element));
+      reached(at(b, -1, element));
       if (bound[0] < reachedLow - LOOSE || bound[1] > reachedHigh + LOOSE) {
         split(a, (a + b) / 2, element, depth + 1);
         split((a + b) / 2, b, element, depth + 1);
@@ -89,24 +91,15 @@ export function surfaceBounds(
     }
     see(bound);
   };
-  const { knots, length } = outline;
+  const { knots } = outline;
   // Pieces between knots that touch the closed range: at a joint also the element that only touches it.
   for (let k = Math.max(1, after(knots, x0) - 1); k < knots.length && knots[k - 1]! <= x1; k++) {
     const a = Math.max(x0, knots[k - 1]!);
     const b = Math.min(x1, knots[k]!);
     if (a > b) continue;
-    const middle = (knots[k - 1]! + knots[k]!) / 2;
-    const element = outline.elementAt(middle, 1);
-    if (a === b && a === knots[k - 1]!) see(touch(a, 1, element));
-    else if (a === b && a === knots[k]!) see(touch(a, -1, element));
-    else split(a, b, element, 0);
-  }
-  function touch(x: number, from: -1 | 1, element: number): [number, number] {
-    const r = outline.radius(x, x === 0 ? 1 : x === length ? -1 : from);
-    const kept = outline.placed[element]!.outline.kept && section;
-    let bound: [number, number] = kept ? [Math.min(r, kept.inner), Math.min(r, kept.outer)] : [r, r];
-    for (const c of cutting) bound = c.bounds(x, x, r, r, bound[0], bound[1]);
-    return bound;
+    const element = outline.elementAt((knots[k - 1]! + knots[k]!) / 2, 1);
+    if (a < b) split(a, b, element, 0);
+    else see(at(a, a === knots[k]! ? -1 : 1, element));
   }
   return [low, high];
 }

@@ -20,11 +20,12 @@ export interface Carved {
 
 const round = (mm: number) => String(Math.round(mm * 1000) / 1000);
 
-/** Where a carving lies. @returns its reach, or what is wrong with it */
+/** Where a carving lies. @param outlineBounds of the turned outline inside a range @returns its reach, or what is wrong with it */
 export function reachOf(
   c: Carving,
   outline: TurnedOutline,
   girth: number,
+  outlineBounds: (x0: number, x1: number) => [number, number],
 ): Reach | { at: string; message: string; allowed: string } {
   const { placed, length } = outline;
   const snap = (x: number) =>
@@ -57,7 +58,7 @@ export function reachOf(
       message: `from ${round(from)} to ${round(to)} mm is nothing`,
       allowed: 'an end beyond its start',
     };
-  const natural = carvingKind(c.carving).runOut?.(c, girth);
+  const natural = carvingKind(c.carving).runOut?.(c, girth, outlineBounds(from, to)[1]);
   if (natural === undefined) return { from, to, chuckEnd: 'square', tailEnd: 'square', run: 0 };
   const ending = c as { ends?: Reach['chuckEnd']; tailEnd?: Reach['tailEnd']; run?: number };
   const chuckEnd = ending.ends ?? 'round';
@@ -87,7 +88,7 @@ export function carve(
       ...(allowed === undefined ? {} : { allowed }),
     });
   const reaches = carvings.map((c, index) => {
-    const reach = reachOf(c, outline, girth);
+    const reach = reachOf(c, outline, girth, outlineBounds);
     if (!('at' in reach)) return reach;
     wrong('carving-range', index, reach.at, reach.message, reach.allowed);
     return undefined;

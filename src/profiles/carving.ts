@@ -55,7 +55,7 @@ export const runOut = {
   }).optional(),
   run: mm({
     label: 'run-out',
-    description: 'Length over which it runs out; left out, twice its depth, or 6 mm where that follows the diameter.',
+    description: 'Length over which it runs out; left out, twice its depth.',
     min: 0.05,
     max: 500,
     step: 0.5,
@@ -149,8 +149,8 @@ export interface CarvingKind<S extends z.ZodObject = z.ZodObject> {
   readonly meaning: string;
   readonly schema: S;
   readonly example: z.infer<S>;
-  /** Natural run-out length, mm; a carving without one has no run-out. */
-  runOut?(carving: z.infer<S>, girth: number): number;
+  /** Natural run-out length, mm, on a form of radius r0; a carving without one has no run-out. */
+  runOut?(carving: z.infer<S>, girth: number, r0: number): number;
   /** Its turning along x, if it turns what is angular. @returns radians, continuous */
   turns?(carving: z.infer<S>, reach: Reach): (x: number) => number;
   cuts?(carving: z.infer<S>, reach: Reach, ground: Ground): Cutter | Wrong;

@@ -57,6 +57,8 @@ interface Across {
   depth(s: number, lift: number): number;
   half(lift: number): number;
   bends(lift: number): number[];
+  /** Half the width of its level bottom. */
+  level: number;
   bottomRadius: number;
 }
 
@@ -67,6 +69,7 @@ function across(section: 'round' | 'vee' | 'flat', width: number, depth: number)
       depth: (s, lift) => depth - lift - (s * depth) / w,
       half: (lift) => w * (1 - lift / depth),
       bends: () => [0],
+      level: 0,
       bottomRadius: 0,
     };
   if (section === 'flat')
@@ -74,6 +77,7 @@ function across(section: 'round' | 'vee' | 'flat', width: number, depth: number)
       depth: (s, lift) => Math.min(depth, (w - s) / LEAN) - lift,
       half: (lift) => w - lift * LEAN,
       bends: () => [w - depth * LEAN, depth * LEAN - w],
+      level: w - depth * LEAN,
       bottomRadius: 0,
     };
   const arc = (w * w + depth * depth) / (2 * depth);
@@ -81,6 +85,7 @@ function across(section: 'round' | 'vee' | 'flat', width: number, depth: number)
     depth: (s, lift) => Math.sqrt(Math.max(0, arc * arc - s * s)) - (arc - depth) - lift,
     half: (lift) => Math.sqrt(Math.max(0, (depth - lift) * (2 * arc - depth + lift))),
     bends: () => [],
+    level: 0,
     bottomRadius: arc,
   };
 }
@@ -116,10 +121,12 @@ export function spiralCutter(c: Spiral, hands: readonly (1 | -1)[], reach: Reach
   const turned = hands.map(() => 0);
   let scale = 0;
   let lift = 0;
+  const depthFrom = (middle: number, theta: number): number =>
+    form.depth(Math.abs(fromNearest(theta - middle, step)) * scale, lift);
   const deepestAt = (theta: number): number => {
     let deepest = 0;
     for (let h = 0; h < turned.length; h++) {
-      const d = form.depth(Math.abs(fromNearest(theta - turned[h]!, step)) * scale, lift);
+      const d = depthFrom(turned[h]!, theta);
       if (d > deepest) deepest = d;
     }
     return deepest;
@@ -146,20 +153,22 @@ export function spiralCutter(c: Spiral, hands: readonly (1 | -1)[], reach: Reach
       const half = form.half(lift) / scale;
       const own = [...(half < step / 2 ? [-half, half] : [step / 2]), ...form.bends(lift).map((s) => s / scale)];
       const found: number[] = [];
-      turned.forEach((middle, h) => {
+      const apart = turned.length === 2 ? fromNearest(turned[1]! - turned[0]!, step) : 0;
+      // Where the two hands run into one, there is but one set.
+      const sets = Math.abs(apart) * scale > HIDDEN ? turned : turned.slice(0, 1);
+      for (const [h, middle] of sets.entries())
         for (let k = 0; k < c.starts; k++)
           for (const off of own) {
             const theta = middle + k * step + off;
-            const mine = form.depth(Math.abs(fromNearest(theta - turned[h]!, step)) * scale, lift);
-            if (deepestAt(theta) <= Math.max(0, mine) + HIDDEN) found.push(theta);
+            const other = sets[1 - h];
+            if (other === undefined || depthFrom(other, theta) < depthFrom(middle, theta) - HIDDEN) found.push(theta);
           }
-      });
-      // Where two hands are equally deep they meet in a ridge, half-way between their middles.
-      if (turned.length === 2)
+      // Two hands meet in a ridge half-way between their middles, unless they are level there.
+      if (sets.length === 2)
         for (let k = 0; k < 2 * c.starts; k++) {
-          const theta = (turned[0]! + turned[1]!) / 2 + (k * step) / 2;
-          if (deepestAt(theta) > HIDDEN && Math.abs(fromNearest(theta - turned[0]!, step)) * scale > HIDDEN)
-            found.push(theta);
+          const theta = turned[0]! + apart / 2 + (k * step) / 2;
+          const aside = Math.abs(fromNearest(theta - turned[0]!, step)) * scale;
+          if (aside > form.level + HIDDEN && form.depth(aside, lift) > HIDDEN) found.push(theta);
         }
       return found;
     },
@@ -176,5 +185,5 @@ export function spiralCutter(c: Spiral, hands: readonly (1 | -1)[], reach: Reach
   };
 }
 
-/** A crease is hidden where another groove lies deeper than it by more than rounding, mm. */
+/** Depths and distances nearer than this are one: far above rounding, far below anything that shows, mm. */
 const HIDDEN = 1e-9;

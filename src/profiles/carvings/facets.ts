@@ -5,8 +5,16 @@ import { around, type Cutter, defineCarving, fromNearest, helix, range, runOut, 
 import { depthShare, depthShares } from '../reach.ts';
 
 const meaning = 'Flats around the form, as on an octagonal leg or a file handle.';
-/** Run-out of facets that follow the diameter, mm. */
-const RUN = 6;
+
+/** Distance of a flat from the axis where the form has radius r0; at most r0. */
+function flatOn(
+  c: { flats: number; depth?: number | undefined; across?: number | undefined },
+  girth: number,
+  r0: number,
+): number {
+  if (c.across !== undefined) return Math.min(r0, (c.across / 2) * girth);
+  return c.depth === undefined ? r0 * Math.cos(TURN / c.flats / 2) : r0 - c.depth * girth;
+}
 
 /** A flat lies at one distance from the axis and takes what stands beyond it. */
 export const facets = defineCarving({
@@ -36,7 +44,7 @@ export const facets = defineCarving({
     ...runOut,
   }),
   example: { carving: 'facets', flats: 8 },
-  runOut: (c, girth) => (c.depth === undefined ? RUN : 2 * c.depth * girth),
+  runOut: (c, girth, r0) => 2 * (r0 - flatOn(c, girth, r0)),
   cuts(c, reach, ground): Cutter | Wrong {
     const { girth } = ground;
     if (c.depth !== undefined && c.across !== undefined)
@@ -62,8 +70,7 @@ export const facets = defineCarving({
         allowed: 'a smaller size across flats',
       };
     const depth = (c.depth ?? 0) * girth;
-    const full = (r0: number) =>
-      fixed !== undefined ? Math.min(r0, fixed) : c.depth !== undefined ? r0 - depth : r0 * cosHalf;
+    const full = (r0: number) => flatOn(c, girth, r0);
     if (full(low) <= 0)
       return {
         at: 'depth',

@@ -9,8 +9,20 @@ import { depthShare, depthShares } from '../reach.ts';
 const meaning = 'Hollows side by side along the form, each as wide as the land between them allows.';
 /** Depth of a flute for its width where neither is told: half of a half-round. */
 const SHALLOW = 0.25;
-/** Run-out of flutes that follow the diameter, mm. */
-const RUN = 6;
+
+/** Half the angle that a flute takes, radians. */
+const halfWidth = (c: { count: number; land?: number | undefined }) => TURN / c.count / 2 / (1 + (c.land ?? 0));
+
+/** Depth of a flute's middle below a round surface of radius r0; told for its width, it counts from the chord. */
+function depthOf(
+  c: { count: number; land?: number | undefined; depth?: number | undefined; deep?: number | undefined },
+  girth: number,
+  r0: number,
+): number {
+  if (c.depth !== undefined) return c.depth * girth;
+  const half = halfWidth(c);
+  return (c.deep ?? SHALLOW) * 2 * r0 * Math.sin(half) + r0 * (1 - Math.cos(half));
+}
 
 export const flutes = defineCarving({
   kind: 'flutes',
@@ -51,18 +63,17 @@ export const flutes = defineCarving({
     ...runOut,
   }),
   example: { carving: 'flutes', count: 12, depth: 1.5, land: 0.25 },
-  runOut: (c, girth) => (c.depth === undefined ? RUN : 2 * c.depth * girth),
+  runOut: (c, girth, r0) => 2 * depthOf(c, girth, r0),
   cuts(c, reach, ground): Cutter | Wrong {
-    const { count, section = 'round', land = 0 } = c;
+    const { count, section = 'round' } = c;
     const step = TURN / count;
-    const full = step / 2 / (1 + land);
+    const full = halfWidth(c);
     const fullSin = Math.sin(full);
     const fullCos = Math.cos(full);
     const fixed = c.depth === undefined ? undefined : c.depth * ground.girth;
-    const deep = c.deep ?? SHALLOW;
     if (full >= TURN / 4 - 1e-9)
       return { at: 'land', message: 'a flute this wide goes half around', allowed: 'more flutes or more land' };
-    const depthOn = (r0: number) => fixed ?? deep * 2 * r0 * fullSin + r0 * (1 - fullCos);
+    const depthOn = (r0: number) => depthOf(c, ground.girth, r0);
     const own = helix(c, reach);
     const turning = (x: number) => own(x) + ground.twist(x);
     const [low, high] = ground.outlineBounds(reach.from, reach.to);

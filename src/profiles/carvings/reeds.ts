@@ -6,8 +6,12 @@ import { guideLine } from '../guide.ts';
 import { depthShare, depthShares } from '../reach.ts';
 
 const meaning = 'Rounded ribs side by side along the form, with a sharp valley between them.';
-/** Run-out of reeds that follow the diameter, mm. */
-const RUN = 6;
+
+/** Depth at which neighbouring circles touch as full half-rounds; deeper, the surface would hang over. */
+function halfRoundDepth(count: number, r0: number): number {
+  const half = TURN / count / 2;
+  return r0 * (1 - Math.cos(half) / (1 + Math.sin(half)));
+}
 
 /** A reed is an arc through its crown on the form and the two valleys beside it; half-round where it leaves them square to the chord. */
 export const reeds = defineCarving({
@@ -29,13 +33,12 @@ export const reeds = defineCarving({
     ...runOut,
   }),
   example: { carving: 'reeds', count: 12, depth: 2 },
-  runOut: (c, girth) => (c.depth === undefined ? RUN : 2 * c.depth * girth),
+  runOut: (c, girth, r0) => 2 * (c.depth === undefined ? halfRoundDepth(c.count, r0) : c.depth * girth),
   cuts(c, reach, ground): Cutter | Wrong {
     const step = TURN / c.count;
     const cosHalf = Math.cos(step / 2);
     const sinHalf = Math.sin(step / 2);
-    // Neighbouring circles touch where they are full half-rounds; deeper, the surface would hang over.
-    const deepest = (r0: number) => r0 * (1 - cosHalf / (1 + sinHalf));
+    const deepest = (r0: number) => halfRoundDepth(c.count, r0);
     const fixed = c.depth === undefined ? undefined : c.depth * ground.girth;
     const [low, high] = ground.outlineBounds(reach.from, reach.to);
     if (fixed !== undefined && fixed > deepest(low))
