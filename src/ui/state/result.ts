@@ -1,0 +1,56 @@
+/** From what the pipeline built to what the page shows and hands out. */
+import type { Built } from '../../build.ts';
+import { writeObj } from '../../mesh/obj.ts';
+import { readStl } from '../../mesh/stl.ts';
+import type { BuildResult } from './contract.ts';
+
+/** Where along the axis the blocks of each stage of a program lie, from its pass comments and axial words. */
+function extents(built: Built): BuildResult['stages'] {
+  return (built.proof?.stages ?? []).map((s) => {
+    const planned = built.plan?.programs.flatMap((p) => p.passes).filter((p) => p.stage === s.stage) ?? [];
+    let from = Infinity;
+    let to = -Infinity;
+    for (const { moves } of planned)
+      for (let i = 0; i < moves.count; i++) {
+        from = Math.min(from, moves.x[i]!);
+        to = Math.max(to, moves.x[i]!);
+      }
+    return { file: s.file, stage: s.stage, passes: s.passes, time_s: s.time_s, from, to };
+  });
+}
+
+/** @param built by `build`; may be refused or invalid @returns plain data that crosses to the page */
+export function resultOf(built: Built): BuildResult {
+  const { proof, report, strength } = built;
+  const files = new Map(built.files);
+  const stl = built.solid?.stl;
+  const mesh = stl ? readStl(stl).mesh : undefined;
+  if (mesh) files.set(`${built.slug}.obj`, writeObj(mesh));
+  return {
+    verdict: built.verdict === 'proven' ? 'proven' : 'refused',
+    problems: [...built.problems],
+    findings: [...(proof?.findings ?? [])],
+    leftOver: proof?.leftOver ?? {
+      xs: new Float64Array(),
+      thetas: 0,
+      rest: new Float32Array(),
+      unreachable: new Float32Array(),
+    },
+    deepestGouge: proof?.deepestGouge ?? 0,
+    restP99: proof?.restP99 ?? 0,
+    files,
+    programs: built.programs.map((p) => ({
+      file: p.file,
+      bit: p.tools.map((t) => t.bit.label).join(', '),
+      rpm: p.tools[0]!.limits.rpm,
+      blocks: p.written.blocks,
+      time_s: p.written.time.total_s,
+      text: p.text,
+    })),
+    stages: extents(built),
+    time_s: report?.time.total_s ?? 0,
+    efficiency: report?.time.efficiency ?? 0,
+    strength: strength ?? { worstDeflection: 0, atX: 0, safetyFactor: 0, along: [] },
+    price: report?.price ?? { currency: '', material: 0, machine: 0, labour: 0, unit: 0 },
+  } as BuildResult;
+}

@@ -1,0 +1,57 @@
+/** The world around the store, in a browser: workers that can be dropped, a clock, the browser's database. */
+import { proxy, type Remote, wrap } from 'comlink';
+import type { BuildResult, Raw, SolidResult } from '../state/contract.ts';
+import { browserStorage } from '../state/storage.ts';
+import { templateTexts } from '../state/templates.ts';
+import type { Services, Work } from '../state/workshop.ts';
+import type { BuildApi } from './build.worker.ts';
+import type { SolidApi } from './solid.worker.ts';
+
+/** A worker kept warm. Stopping work in it ends the thread, at once and in the middle of anything; a fresh one takes its place. */
+function thread<Api>(start: () => Worker) {
+  let worker: Worker | undefined;
+  let api: Remote<Api> | undefined;
+  return {
+    get(): Remote<Api> {
+      worker ??= start();
+      api ??= wrap<Api>(worker);
+      return api;
+    },
+    drop() {
+      worker?.terminate();
+      worker = undefined;
+      api = undefined;
+    },
+  };
+}
+
+/** One piece of work in a thread; dropping it while it runs ends the thread. */
+function work<Api, T>(on: ReturnType<typeof thread<Api>>, run: (api: Remote<Api>) => Promise<T>): Work<T> {
+  let running = true;
+  const result = run(on.get()).finally(() => {
+    running = false;
+  });
+  return {
+    result,
+    stop: () => {
+      if (running) on.drop();
+    },
+  };
+}
+
+export function browserServices(): Services {
+  const solids = thread<SolidApi>(() => new Worker(new URL('./solid.worker.ts', import.meta.url), { type: 'module' }));
+  const builds = thread<BuildApi>(() => new Worker(new URL('./build.worker.ts', import.meta.url), { type: 'module' }));
+  return {
+    solid: (raw: Raw) => work(solids, (api) => api.solid(raw) as Promise<SolidResult>),
+    build: (raw: Raw, onProgress) => work(builds, (api) => api.build(raw, proxy(onProgress)) as Promise<BuildResult>),
+    storage: browserStorage(),
+    templates: templateTexts,
+    now: () => Date.now(),
+    newId: () => crypto.randomUUID(),
+    later: (ms, run) => {
+      const timer = setTimeout(run, ms);
+      return () => clearTimeout(timer);
+    },
+  };
+}

@@ -1,0 +1,38 @@
+/** The exact solid, in a thread of its own: the kernel is loaded once and stays warm. */
+import { expose, transfer } from 'comlink';
+import wasmUrl from 'manifold-3d/manifold.wasm?url';
+import { solidOptions } from '../../build/solid-files.ts';
+import { checkSolid } from '../../mesh/check.ts';
+import { massOf, measure } from '../../mesh/measure.ts';
+import { solidOf } from '../../mesh/solid.ts';
+import type { Raw, SolidResult } from '../state/contract.ts';
+import { derive } from '../state/derive.ts';
+
+const api = {
+  /** @param raw a document that has a form @throws Error in words if it has none */
+  async solid(raw: Raw): Promise<SolidResult> {
+    const { part, field, job } = derive(raw);
+    if (!part || !field) throw new Error('the form is not complete yet');
+    const options = { ...solidOptions(part, field), wasmUrl };
+    const solid = await solidOf(field, options);
+    try {
+      const mesh = solid.mesh();
+      const measures = measure(solid);
+      const shape = { positions: Float32Array.from(mesh.positions), triangles: Uint32Array.from(mesh.triangles) };
+      const result: SolidResult = {
+        shape,
+        volume: measures.volume,
+        area: measures.area,
+        mass: job ? massOf(measures.volume, job.material.density) : 0,
+        centre: [...measures.centre] as [number, number, number],
+        problems: checkSolid(solid, field, options),
+      };
+      return transfer(result, [shape.positions.buffer, shape.triangles.buffer]);
+    } finally {
+      solid.free();
+    }
+  },
+};
+export type SolidApi = typeof api;
+
+expose(api);
