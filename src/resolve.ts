@@ -18,6 +18,9 @@ export type Resolved = { job: Job; problems: Problem[] } | { job?: undefined; pr
 /** No stub is turned thinner: the tailstock's point would split it, a saw would tear it, mm (common practice, no source). */
 const THINNEST_STUB = 4;
 
+/** Carvings that detail bits cut after the finishing bit; it need not fit into them. */
+const DETAIL_CARVINGS = ['flutes', 'reeds', 'groove', 'crossed', 'holes'];
+
 /**
  * Resolves a part.
  * @param part checked, lengths in mm
@@ -52,7 +55,9 @@ export function resolvePart(part: Part): Resolved {
   problems.push(...tooSmall);
 
   const corner = outerRadius(section);
-  const tools = toolsFor(part, field, corner, material, bench, problems);
+  const broadCarvings = part.carvings?.filter((c) => !DETAIL_CARVINGS.includes(c.carving));
+  const broad = fieldOf({ ...part, carvings: broadCarvings }, formSection(size)).field ?? field;
+  const tools = toolsFor(part, field, broad, corner, material, bench, problems);
   if (!tools || tooSmall.length) return { problems };
   const torque = (t: Tool) => bitForce(t, material, t.limits.stepDown, t.limits.feed) * corner;
   const thinnest = Math.max(
@@ -69,7 +74,7 @@ export function resolvePart(part: Part): Resolved {
     blank: { ...size, from: at.from, to: at.to },
     holding: at.holding,
     stubs: {
-      chuck: { from: -chuck, to: 0, radius: stubRadius },
+      chuck: { from: 0 - chuck, to: 0, radius: stubRadius },
       tail: { from: field.length, to: field.length + tail, radius: stubRadius },
     },
     keepOut: keepOuts(bench, at),

@@ -5,7 +5,7 @@ import { heightAt } from '../cam/bit.ts';
 import type { Field } from '../profiles/field.ts';
 
 /** Distance of samples along the axis, mm: an estimate for choosing a bit, not a proof. */
-const STEP = 0.2;
+const STEP = 0.1;
 const MERIDIANS = 6;
 
 /**
@@ -23,7 +23,9 @@ function closingRest(r: Float64Array, profile: Float64Array): number {
   for (let j = 0; j < n; j++) {
     let low = Infinity;
     for (let i = j - w; i <= j + w; i++) low = Math.min(low, tip[i + w]! + profile[Math.abs(j - i)]!);
-    most = Math.max(most, low - r[j]!);
+    // Square to the surface: on a steep flank the step of the samples would pass for wood.
+    const slope = (r[Math.min(n - 1, j + 1)]! - r[Math.max(0, j - 1)]!) / (2 * STEP);
+    most = Math.max(most, (low - r[j]!) / Math.hypot(1, slope));
   }
   return most;
 }

@@ -32,9 +32,9 @@ const row = (id: string): Bit => {
   return bit;
 };
 
-function finishingFor(field: Field, corner: number): Bit {
+function finishingFor(broad: Field, corner: number): Bit {
   const handy = FINISHING.filter((f) => corner >= f.from).map((f) => row(f.id));
-  return handy.find((b) => hollowRest(field, b) <= HOLLOW_REST) ?? handy.at(-1)!;
+  return handy.find((b) => hollowRest(broad, b) <= HOLLOW_REST) ?? handy.at(-1)!;
 }
 
 /** Detail bits for the field's guides: the bluntest that enters each, every bit once, blunt before fine. */
@@ -63,11 +63,13 @@ function drillsFor(field: Field): Bit[] {
 
 /**
  * The bits of a job in their roles, with what each may do.
+ * @param broad the field without the carvings that detail bits cut: what the finishing bit must fit
  * @param corner radius of the blank's corners, mm @param problems gets what is wrong with a named bit
  */
 export function toolsFor(
   part: Part,
   field: Field,
+  broad: Field,
   corner: number,
   material: Material,
   bench: Bench,
@@ -77,7 +79,7 @@ export function toolsFor(
   const list = (bits: readonly (string | Bit)[], key: string) => bits.map((b, i) => named(b, `bits.${key}[${i}]`));
   const { bits } = part;
   const roughing = bits.roughing ? named(bits.roughing, 'bits.roughing') : row(ROUGHING.find(([r]) => corner <= r)![1]);
-  const finishing = bits.finishing ? named(bits.finishing, 'bits.finishing') : finishingFor(field, corner);
+  const finishing = bits.finishing ? named(bits.finishing, 'bits.finishing') : finishingFor(broad, corner);
   const detail = bits.detail ? list(bits.detail, 'detail') : finishing ? detailFor(field, finishing) : [];
   const drills = bits.drills ? list(bits.drills, 'drills') : drillsFor(field);
   const all = [roughing, finishing, ...detail, ...drills];

@@ -86,9 +86,10 @@ export function sideView(job: Job, len: LengthText, axial: string): string {
   const X = (x: number) => 18 + k * (x - blank.from);
   // A long thin part would be a hair: its thickness is drawn up to four times as large as its length.
   const kr = Math.min(4 * k, 20 / outer);
-  const middle = 26;
   const face = -holding.chuckStub;
   const half = kr * outer;
+  const jaw = Math.max(half + 4, 10);
+  const middle = jaw + 10;
   const top: string[] = [];
   const bottom: string[] = [];
   const stations = 400;
@@ -98,7 +99,6 @@ export function sideView(job: Job, len: LengthText, axial: string): string {
     top.push(`${n(X(x))},${n(middle - r)}`);
     bottom.unshift(`${n(X(x))},${n(middle + r)}`);
   }
-  const jaw = Math.max(half + 4, 10);
   const below = middle + Math.max(half, jaw) + 5;
   const tail = holding.tailstock
     ? `<path d="M${n(X(blank.to) - 2)} ${middle} l8 -4 h8 v8 h-8 z" fill="none" ${INK} stroke-width="0.5"/>`
