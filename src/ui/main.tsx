@@ -1,0 +1,6 @@
+import { createRoot } from 'react-dom/client';
+import { App } from './App.tsx';
+import './theme/tokens.css';
+import './theme/page.css';
+
+createRoot(document.getElementById('page')!).render(<App />);

@@ -1,0 +1,4 @@
+/** Plays the cutting. */
+export function Player() {
+  return null;
+}

@@ -1,0 +1,4 @@
+/** Sliders of what is selected. */
+export function Sliders() {
+  return null;
+}
