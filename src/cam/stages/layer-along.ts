@@ -17,6 +17,9 @@ const WORTH_A_LIFT = 60;
 /** A slot is cut at this share of the feed: the bit cuts over half its round. */
 const SLOT_EASE = 0.6;
 
+/** Wood this far beyond a stroke's end counts as a wall, mm. */
+const BEYOND = 1.5;
+
 /** An arc of angles, radians, from < to; from in [0, 2π). */
 export interface Arc {
   readonly from: number;
@@ -150,7 +153,11 @@ function runOf(layer: Layer, theta: number, x0: number, x1: number): { x0: numbe
   if (a > n) return undefined;
   let b = n;
   while (b > a && !touches(b)) b--;
-  return { x0: x0 + ((x1 - x0) * a) / n, x1: x0 + ((x1 - x0) * b) / n };
+  // Near the patch's end a stroke goes all the way, so that the wall there is smoothed at every angle.
+  const near = tool.bit.diameter;
+  const lo = x0 + ((x1 - x0) * a) / n;
+  const hi = x0 + ((x1 - x0) * b) / n;
+  return { x0: lo - x0 < near ? x0 : lo, x1: x1 - hi < near ? x1 : hi };
 }
 
 /**
@@ -175,12 +182,15 @@ export function cutPatch(layer: Layer, patch: Patch, stage: StageName, label: st
       const run = runOf(layer, theta, patch.x0 + inset, patch.x1 - inset);
       if (!run) continue;
       const joined = last !== undefined && Math.abs(theta - last) < 1.5 * step;
+      const onward = backward ? -step : step;
+      const ending = k === tracks - 1;
       const at = pass.at;
       const fromLow = at ? Math.abs(at.x - run.x0) <= Math.abs(at.x - run.x1) : false;
       const xs = fromLow ? run.x0 : run.x1;
       const xe = fromLow ? run.x1 : run.x0;
       if (joined) {
-        rotate(layer, walker, pass.at!.x, last!, theta);
+        rotate(layer, walker, pass.at!.x, last!, ending ? theta + onward : theta);
+        if (ending) rotate(layer, walker, pass.at!.x, theta + onward, theta);
         if (Math.abs(pass.at!.x - xs) > 1e-9) stroke(layer, walker, theta, pass.at!.x, xs);
       } else {
         walker.flush();
@@ -191,6 +201,10 @@ export function cutPatch(layer: Layer, patch: Patch, stage: StageName, label: st
         if (beside !== undefined) rotate(layer, walker, xs, beside, theta);
       }
       short = Math.max(short, stroke(layer, walker, theta, xs, xe));
+      if (xs !== xe && walled(layer, xe, theta, Math.sign(xe - xs))) {
+        rotate(layer, walker, xe, theta, theta - onward);
+        rotate(layer, walker, xe, theta - onward, ending ? theta + onward : theta);
+      }
       walker.flush();
       walker.ease = 1;
       last = theta;
@@ -213,8 +227,15 @@ function airBeside(layer: Layer, x: number, theta: number, side: number, first: 
   return undefined;
 }
 
+/** Whether wood stands beyond the end of a stroke: then the rim's round must be smoothed along it. */
+function walled(layer: Layer, x: number, theta: number, dir: number): boolean {
+  const { ctx, tool } = layer;
+  return ctx.wood.lowest(tool.bit, x + dir * BEYOND, theta) > wanted(layer, x, theta) + 2 * layer.skip;
+}
+
 function rotate(layer: Layer, walker: Walker, x: number, from: number, to: number): void {
   const n = Math.max(1, Math.ceil((Math.abs(to - from) * Math.max(1, layer.level)) / 0.8));
+  // Beside the track the form may stand higher: the walker lifts over it.
   for (let k = 1; k <= n; k++) walker.to(x, from + ((to - from) * k) / n);
 }
 

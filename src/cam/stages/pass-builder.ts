@@ -6,6 +6,7 @@ import type { StageContext } from './context.ts';
 
 /** Points nearer to a straight block than this are left out, mm: far below a control's last decimal. */
 const STRAIGHT = 1e-7;
+const EXACT = 1e-9;
 /** No block swallows more points than this. */
 const MOST_POINTS = 80;
 /** The map follows a cut at the latest after this share of the bit's diameter; until then it shows too much wood. */
@@ -89,25 +90,17 @@ export class PassBuilder {
       this.from = this.at!;
       this.taken = this.from;
     }
-    this.points.push(to);
+    const n = this.points.length;
+    // A point that lies exactly on the way is not kept, so that long straight strokes stay one block.
+    if (n > 1 && beside(this.from!, to, this.points[n - 1]!) < EXACT) this.points[n - 1] = to;
+    else this.points.push(to);
   }
 
   /** Whether one block from where the open one began to a new point passes all points between near enough. */
   private carriesOn(to: Spot): boolean {
     const a = this.from!;
     if (this.points.length >= MOST_POINTS || Math.abs(to.theta - a.theta) > LARGEST_TURN) return false;
-    const dx = to.x - a.x;
-    const dr = to.r - a.r;
-    const dt = to.theta - a.theta;
-    const scale = Math.max(1, a.r);
-    const long = dx * dx + dr * dr + scale * scale * dt * dt;
-    if (long === 0) return true;
-    for (const p of this.points) {
-      const s = ((p.x - a.x) * dx + (p.r - a.r) * dr + scale * scale * (p.theta - a.theta) * dt) / long;
-      if (s < 0 || s > 1) return false;
-      if (Math.abs(a.x + dx * s - p.x) > this.straight || Math.abs(a.r + dr * s - p.r) > this.straight) return false;
-      if (scale * Math.abs(a.theta + dt * s - p.theta) > this.straight) return false;
-    }
+    for (const p of this.points) if (beside(a, to, p) > this.straight) return false;
     return true;
   }
 
@@ -135,6 +128,20 @@ export class PassBuilder {
       this.moves.add(this.kind, place.x, place.r, place.theta, this.feed);
     }
   }
+}
+
+/** How far a point lies beside the block from a to b, mm: the largest of x, r and arc at the same share of the way. */
+function beside(a: Spot, b: Spot, p: Spot): number {
+  const scale = Math.max(1, a.r);
+  const dx = b.x - a.x;
+  const dr = b.r - a.r;
+  const dt = scale * (b.theta - a.theta);
+  const long = dx * dx + dr * dr + dt * dt;
+  if (long === 0) return Infinity;
+  const pt = scale * (p.theta - a.theta);
+  const s = ((p.x - a.x) * dx + (p.r - a.r) * dr + pt * dt) / long;
+  if (s < 0 || s > 1) return Infinity;
+  return Math.max(Math.abs(a.x + dx * s - p.x), Math.abs(a.r + dr * s - p.r), Math.abs(dt * s - pt));
 }
 
 const mix = (a: number, b: number, s: number): number => a + (b - a) * s;

@@ -10,8 +10,10 @@ import type { StageContext } from './context.ts';
 import type { PassBuilder } from './pass-builder.ts';
 import type { Target } from './target.ts';
 
-/** Share of step-down, plunge and ramp that is used: the map knows the wood to its grid only. */
+/** Share of step-down and ramp that is used: the map knows the wood to its grid only. */
 const SHARE = 0.97;
+/** …and of what may be plunged, since a plunge meets the wood between the points of the map first. */
+const PLUNGE_SHARE = 0.75;
 /** Air that is passed at feed all the same, mm: shorter than the axes need to speed up and slow down. */
 const SHORT_AIR = 4;
 /** The bit counts as in air where one this much wider touches nothing, mm: more than a cell of the map. */
@@ -65,7 +67,7 @@ export class Walker {
     this.layer = layer;
     this.pass = pass;
     this.slope = Math.tan(radians(layer.tool.limits.rampAngle_deg)) * SHARE;
-    this.drop = layer.tool.bit.centreCutting ? layer.tool.limits.plunge * SHARE : 0;
+    this.drop = layer.tool.bit.centreCutting ? layer.tool.limits.plunge * PLUNGE_SHARE : 0;
   }
 
   /** Through air to a place of the layer, as low as the wood lets it come down. @returns the radius reached, mm */
