@@ -48,6 +48,8 @@ function turned(surface: Surface, x: number, side: Side): number[] {
 function aligned(list: number[], near: readonly number[]): number[] {
   const n = list.length;
   if (n === 0) return [];
+  // Arrises that turn with the surface stand still in its frame: the usual case.
+  if (list.every((c, k) => Math.abs(c - near[k]!) < SAME_ANGLE)) return [...near];
   let best = 0;
   for (let k = 1; k < n; k++)
     if (Math.abs(wrapHalfTurn(list[k]! - near[0]!)) < Math.abs(wrapHalfTurn(list[best]! - near[0]!))) best = k;

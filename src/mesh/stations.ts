@@ -8,13 +8,16 @@ import type { Span } from './spans.ts';
 const WATCHED = 24;
 /** Steps a span is walked in at least once it is not straight, so that no wave hides between two looks. */
 const FEWEST_STEPS = 8;
+/** …but a step need not be shorter than this for that, mm. */
+const SHORTEST_WALK = 0.5;
+/** Share of a chord's limit that a diagonal between two columns may be off. */
+const DIAGONAL = 2;
 /** No step is shorter than this, mm: below what any bit leaves behind. */
 const SHORTEST_STEP = 0.005;
 
-/** Radii and angles of the watched columns on one ring. */
+/** Radii and angles of the watched columns on one ring; in a carved span followed by those of the columns next to them. */
 interface Watch {
   x: number;
-  phi: Float64Array;
   theta: Float64Array;
   r: Float64Array;
 }
@@ -36,14 +39,53 @@ function watched(surface: Surface, span: Span, columns: Columns): number[] {
   return [...picked].sort((a, b) => a - b);
 }
 
-function look(surface: Surface, columns: Columns, which: readonly number[], x: number, side: Side): Watch {
+function look(
+  surface: Surface,
+  columns: Columns,
+  which: readonly number[],
+  round: boolean,
+  x: number,
+  side: Side,
+): Watch {
   const all = columns.at(x);
   const turn = surface.turning(x);
-  const phi = Float64Array.from(which, (j) => all[j]!);
-  const theta = phi.map((p) => p + turn);
-  const r = new Float64Array(which.length);
+  const n = which.length;
+  const theta = new Float64Array(round ? n : 2 * n);
+  for (let k = 0; k < n; k++) theta[k] = all[which[k]!]! + turn;
+  if (!round)
+    for (let k = 0; k < n; k++) {
+      const next = which[k]! + 1;
+      theta[n + k] = turn + (next < all.length ? all[next]! : all[0]! + TURN);
+    }
+  const r = new Float64Array(theta.length);
   surface.ring(x, theta, r, side);
-  return { x, phi, theta, r };
+  return { x, theta, r };
+}
+
+/** Distance from the axis and angle of the point at share t of the straight line between two points of rings a and b. */
+function onLine(a: Watch, i: number, b: Watch, k: number, t: number): { rho: number; theta: number } {
+  const turned = b.theta[k]! - a.theta[i]!;
+  // The straight line between two points that are turned against one another comes nearer to the axis.
+  const across = t * b.r[k]! * Math.sin(turned);
+  const along = (1 - t) * a.r[i]! + t * b.r[k]! * Math.cos(turned);
+  return { rho: Math.hypot(across, along), theta: a.theta[i]! + Math.atan2(across, along) };
+}
+
+/** Largest distance between surface and the shorter diagonals beside the watched columns, mm, square to the surface. */
+function diagonalDeviation(surface: Surface, a: Watch, b: Watch): number {
+  const n = a.r.length / 2;
+  const x = (a.x + b.x) / 2;
+  let worst = 0;
+  for (let k = 0; k < n; k++) {
+    const square = (i: number, j: number) =>
+      a.r[i]! ** 2 + b.r[j]! ** 2 - 2 * a.r[i]! * b.r[j]! * Math.cos(b.theta[j]! - a.theta[i]!);
+    const [i, j] = square(k, n + k) < square(n + k, k) ? [k, n + k] : [n + k, k];
+    const { rho, theta } = onLine(a, i, b, j, 0.5);
+    const rise = (b.r[k]! - a.r[k]!) / (b.x - a.x);
+    const around = (a.r[n + k]! - a.r[k]!) / (a.r[k]! * (a.theta[n + k]! - a.theta[k]!));
+    worst = Math.max(worst, Math.abs(surface.radius(x, theta) - rho) / Math.sqrt(1 + rise * rise + around * around));
+  }
+  return worst;
 }
 
 /**
@@ -70,12 +112,9 @@ function deviation(
     const turn = surface.turning(x);
     const phi = columns.at(x);
     for (let k = 0; k < n; k++) {
-      const turned = b.theta[k]! - a.theta[k]!;
-      // The straight line between two points that are turned against one another comes nearer to the axis.
-      const across = t * b.r[k]! * Math.sin(turned);
-      const along = (1 - t) * a.r[k]! + t * b.r[k]! * Math.cos(turned);
-      rho[k] = Math.hypot(across, along);
-      theta[k] = a.theta[k]! + Math.atan2(across, along);
+      const at = onLine(a, k, b, k, t);
+      rho[k] = at.rho;
+      theta[k] = at.theta;
     }
     surface.ring(x, theta, r);
     for (let k = 0; k < n; k++) {
@@ -95,13 +134,19 @@ function deviation(
 export function stationsByChord(surface: Surface, span: Span, columns: Columns, chord: number): number[] {
   const which = watched(surface, span, columns);
   const length = span.to - span.from;
-  const at = (x: number) => look(surface, columns, which, x, x <= span.from ? 1 : x >= span.to ? -1 : 0);
+  const round = span.round;
+  const at = (x: number) => look(surface, columns, which, round, x, x <= span.from ? 1 : x >= span.to ? -1 : 0);
   const end = at(span.to);
   let here = at(span.from);
   const many = Array.from({ length: 15 }, (_, k) => (k + 1) / 16);
-  if (deviation(surface, columns, which, here, end, many) <= chord) return [span.from, span.to];
+  const off = (a: Watch, b: Watch, shares: readonly number[]) => {
+    const columnsOff = deviation(surface, columns, which, a, b, shares);
+    // A diagonal spans a chord each way, so it may be off by more than either before more rings are asked for.
+    return round || columnsOff > chord ? columnsOff : Math.max(columnsOff, diagonalDeviation(surface, a, b) / DIAGONAL);
+  };
+  if (off(here, end, many) <= chord) return [span.from, span.to];
   const out = [span.from];
-  const longest = length / FEWEST_STEPS;
+  const longest = Math.max(length / FEWEST_STEPS, SHORTEST_WALK);
   let step = longest / 4;
   while (here.x < span.to) {
     step = Math.min(step, longest, span.to - here.x);
@@ -109,13 +154,13 @@ export function stationsByChord(surface: Surface, span: Span, columns: Columns, 
     if (span.to - here.x < 1.5 * step && span.to - here.x > step) step = (span.to - here.x) / 2;
     const last = here.x + step >= span.to - 1e-9;
     const next = last ? end : at(here.x + step);
-    const off = deviation(surface, columns, which, here, next, [0.25, 0.5, 0.75]);
-    if (off <= chord || step <= SHORTEST_STEP) {
+    const far = off(here, next, [0.25, 0.5, 0.75]);
+    if (far <= chord || step <= SHORTEST_STEP) {
       out.push(next.x);
       here = next;
-      step *= Math.min(2.5, 0.9 * Math.sqrt(chord / Math.max(off, chord / 100)));
+      step *= Math.min(2.5, 0.9 * Math.sqrt(chord / Math.max(far, chord / 100)));
     } else {
-      step = Math.max(SHORTEST_STEP, step * Math.max(0.25, 0.9 * Math.sqrt(chord / off)));
+      step = Math.max(SHORTEST_STEP, step * Math.max(0.25, 0.9 * Math.sqrt(chord / far)));
     }
   }
   return out;
