@@ -47,8 +47,13 @@ export function sectionArea(surface: Surface, x: number, side: Side = 0): number
   const ends = [...creases.filter((c) => c < first + sector - 1e-9), first + sector];
   if (!creases.length) ends.unshift(first);
   let area = 0;
-  for (let i = 1; i < ends.length; i++)
-    area += gauss((theta) => surface.radius(x, theta, side) ** 2 / 2, ends[i - 1]!, ends[i]!, 0, Math.PI);
+  const half = (theta: number) => surface.radius(x, theta, side) ** 2 / 2;
+  for (let i = 1; i < ends.length; i++) {
+    const [a, b] = [ends[i - 1]!, ends[i]!];
+    // A sector without creases still holds a whole wave.
+    const parts = Math.ceil((3 * (b - a)) / sector);
+    for (let k = 0; k < parts; k++) area += gauss(half, a, b, (k * Math.PI) / parts, ((k + 1) * Math.PI) / parts);
+  }
   return area * surface.symmetry;
 }
 

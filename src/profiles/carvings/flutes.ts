@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { choice, count, mm, ratio } from '../../../shared/schema.ts';
 import { SAME_X } from '../../../shared/tolerances.ts';
-import { TURN } from '../../../shared/units.ts';
+import { radians, TURN } from '../../../shared/units.ts';
 import { around, type Cutter, defineCarving, fromNearest, helix, range, runOut, type Wrong } from '../carving.ts';
 import { guideLine } from '../guide.ts';
 import { depthShare, depthShares } from '../reach.ts';
@@ -9,6 +9,15 @@ import { depthShare, depthShares } from '../reach.ts';
 const meaning = 'Hollows side by side along the form, each as wide as the land between them allows.';
 /** Depth of a flute for its width where neither is told: half of a half-round. */
 const SHALLOW = 0.25;
+
+/**
+ * A half-round or half-ellipse would hang over at its edges, where its walls stand square to its width and not along the
+ * radius; no bit that points at the axis cuts that. So its walls lean out from the radius by at least this much.
+ */
+const LEAN = radians(3);
+/** Share of a flute's half width at which its edge is looked at from inside. */
+const JUST_INSIDE = 1e-6;
+const SIN_LEAN = Math.sin(LEAN);
 
 /** Half the angle that a flute takes, radians. */
 const halfWidth = (c: { count: number; land?: number | undefined }) => TURN / c.count / 2 / (1 + (c.land ?? 0));
@@ -85,6 +94,13 @@ export const flutes = defineCarving({
         allowed: `at least ${(Math.ceil(chord * 100) / 100).toFixed(2)} mm, more flutes, or more land`,
       };
 
+    if (section === 'round' && fixed !== undefined && fixed > low * (1 - fullCos + fullSin))
+      return {
+        at: 'depth',
+        message: `flutes as wide as these are half-round before they are ${fixed.toFixed(2)} mm deep`,
+        allowed: `at most ${(Math.floor(low * (1 - fullCos + fullSin) * 100) / 100).toFixed(2)} mm, fewer flutes, or less land`,
+      };
+
     let r0 = 0;
     let turned = 0;
     let half = 0;
@@ -95,6 +111,31 @@ export const flutes = defineCarving({
     let s = 0;
     let middle = 0;
     let veeNormal = 0;
+    /** Radius of its hollow at an angle from its middle: the nearer crossing of the ray. */
+    const bottom = (off: number): number => {
+      const sin = Math.sin(off);
+      const cos = Math.cos(off);
+      if (section === 'round')
+        return (floor * (q + 2)) / ((q + 1) * cos + Math.sqrt(Math.max(0, 1 - ((q + 1) * sin) ** 2)));
+      if (section === 'vee') return floor / (cos - veeNormal * sin);
+      const A = (sin / b) ** 2 + (cos / s) ** 2;
+      const B = (middle * cos) / (s * s);
+      const C = (middle / s) ** 2 - 1;
+      return (B - Math.sqrt(Math.max(0, B * B - A * C))) / A;
+    };
+    /** Radius of the leaning wall through its edge. */
+    const wall = (off: number): number => (r0 * SIN_LEAN) / Math.sin(half + LEAN - off);
+    /** Angle at which its hollow gives way to its wall; undefined where it comes up to its edge by itself. */
+    const foot = (): number | undefined => {
+      let [low, high] = [0, half * (1 - JUST_INSIDE)];
+      if (wall(high) <= bottom(high)) return undefined;
+      for (let i = 0; i < 60; i++) {
+        const between = (low + high) / 2;
+        if (wall(between) < bottom(between)) low = between;
+        else high = between;
+      }
+      return (low + high) / 2;
+    };
     return {
       reach,
       symmetry: count,
@@ -128,22 +169,9 @@ export const flutes = defineCarving({
         return true;
       },
       cut(r, theta) {
-        const off = fromNearest(theta - turned, step);
-        if (off >= half || off <= -half) return r;
-        const sin = Math.sin(off);
-        const cos = Math.cos(off);
-        let left: number;
-        if (section === 'round') {
-          left = (floor * (q + 2)) / ((q + 1) * cos + Math.sqrt(Math.max(0, 1 - ((q + 1) * sin) ** 2)));
-        } else if (section === 'vee') {
-          left = floor / (cos - veeNormal * Math.abs(sin));
-        } else {
-          // Nearer crossing of the ray with the ellipse of half axes b, s about (0, middle).
-          const A = (sin / b) ** 2 + (cos / s) ** 2;
-          const B = (middle * cos) / (s * s);
-          const C = (middle / s) ** 2 - 1;
-          left = (B - Math.sqrt(Math.max(0, B * B - A * C))) / A;
-        }
+        const off = Math.abs(fromNearest(theta - turned, step));
+        if (off >= half) return r;
+        const left = Math.max(bottom(off), wall(off));
         return left < r0 ? r - (r0 - left) : r;
       },
       bounds(x0, x1, _r0Low, r0High, low, high) {
@@ -152,9 +180,11 @@ export const flutes = defineCarving({
       },
       creases() {
         const at: number[] = [];
+        const meets = foot();
         for (let k = 0; k < count; k++) {
           at.push(turned + k * step - half, turned + k * step + half);
           if (section === 'vee') at.push(turned + k * step);
+          if (meets !== undefined) at.push(turned + k * step - meets, turned + k * step + meets);
         }
         return at;
       },
