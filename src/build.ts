@@ -78,7 +78,7 @@ export async function build(part: Part, options: BuildOptions = {}): Promise<Bui
   if (!resolved.job) return { verdict: 'invalid', problems: resolved.problems, ...nothing };
   const { job } = resolved;
   const problems = [...resolved.problems, ...checkFit(job)];
-  if (refused(problems)) return { verdict: 'refused', problems, job, ...nothing };
+  if (refused(problems) && !options.unproven) return { verdict: 'refused', problems, job, ...nothing };
 
   // A lent thread starts on the solid now and works while this one plans.
   const making = options.solid === 'none' ? undefined : (options.solid ?? solidHere())(part, job.field);

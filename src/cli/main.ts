@@ -2,8 +2,6 @@
 import { Command, CommanderError } from 'commander';
 import { VERSION } from '../build/version.ts';
 import { DONE, FAULT, WRONG_INPUT } from './exit.ts';
-import { runTemplates } from './list.ts';
-import { runCheck, runMake } from './make.ts';
 
 const AFTER_HELP = `
 Exit codes: 0 done and proven, 1 internal fault, 2 the input is wrong, 3 refused by fit or proof.
@@ -29,16 +27,20 @@ export async function main(argv: readonly string[]): Promise<number> {
     .requiredOption('--out <DIR>', 'folder in which a folder for the part appears')
     .option('--unproven', 'keep refused programs, named and marked as such')
     .action(async (file: string, options) => {
+      // Loaded when asked for: help and templates need none of it.
+      const { runMake } = await import('./make.ts');
       code = await runMake(file, options);
     });
   common(program.command('check').argument('<PART.json>', 'part document'))
     .description('check fit, loads, strength and proof without writing anything')
     .action(async (file: string, options) => {
+      const { runCheck } = await import('./make.ts');
       code = await runCheck(file, options);
     });
   common(program.command('templates').argument('[NAME]', 'print this one'))
     .description('list the part documents to start from, or print one')
-    .action((name: string | undefined, options) => {
+    .action(async (name: string | undefined, options) => {
+      const { runTemplates } = await import('./list.ts');
       code = runTemplates(name, options);
     });
   for (const command of program.commands)
