@@ -10,7 +10,7 @@ export const CONTACT_ABOVE = 0.01;
 /** …and this much below it at most; smaller than a control's last decimal, so it never shows on the work. */
 export const CONTACT_BELOW = 0.001;
 /** Added to a searched contact on sections that are not round: what its samples may miss between them. */
-export const CONTACT_GUARD = 0.002;
+export const CONTACT_GUARD = 0.003;
 /** Default finish tolerance: what the deepest gouge of a proven program may be. */
 export const FINISH_TOLERANCE = 0.03;
 /** Default chord tolerance of the solid. */
@@ -51,3 +51,5 @@ export const CORNER_FACET = 0.5;
 export const LIMIT_SLACK = 0.01;
 /** Unfinished wood on less than this is a blemish (mm²): a few of the proof's own cells. */
 export const REST_AREA = 1;
+/** A drill whose diameter differs from a hole's by no more than this makes it. */
+export const SAME_DIAMETER = 0.05;

@@ -68,24 +68,27 @@ export interface Piece {
 }
 
 const NONE = new Float64Array(0);
-/** Highest point of a function with one hill on (0, 1), by golden section. @returns where */
-function hill(f: (t: number) => number, steps: number): number {
+/**
+ * Highest point of a function with one hill on [a, b], by golden section until what lies between can't matter.
+ * @param fa @param fb its values at the ends @returns where
+ */
+function hill(f: (t: number) => number, a: number, fa: number, b: number, fb: number): number {
   const g = (Math.sqrt(5) - 1) / 2;
-  let a = 0;
-  let b = 1;
-  let p = b - g;
-  let q = g;
+  let p = b - g * (b - a);
+  let q = a + g * (b - a);
   let fp = f(p);
   let fq = f(q);
-  for (let k = 0; k < steps; k++) {
+  for (let k = 0; k < 20 && Math.max(fp, fq) - Math.min(fa, fb) > KNOT_LEAST; k++) {
     if (fp > fq) {
       b = q;
+      fb = fq;
       q = p;
       fq = fp;
       p = b - g * (b - a);
       fp = f(p);
     } else {
       a = p;
+      fa = fp;
       p = q;
       fp = fq;
       q = a + g * (b - a);
@@ -93,6 +96,45 @@ function hill(f: (t: number) => number, steps: number): number {
     }
   }
   return fp > fq ? p : q;
+}
+
+/**
+ * The point that stands out most above a straight edge between two samples, if the bends at its ends hint at one.
+ * @param bendA @param bendB convex bends at the ends, mm; Infinity where unknown
+ * @param above height above the straight edge at t in [0, 1], mm @returns where
+ */
+function standing(bendA: number, bendB: number, above: (t: number) => number): number | undefined {
+  let t: number;
+  if (Math.min(bendA, bendB) >= KNOT_FROM) {
+    // With straight sides an arris on the edge bends both ends.
+    if (bendA + bendB === Infinity && above(0.5) < KNOT_LEAST) return undefined;
+    t = hill(above, 0, 0, 1, 0);
+  } else if (Math.max(bendA, bendB) >= SHARP_FROM) {
+    // A lip over a hollow bends one end only and may stand close to it: halve the way towards that end.
+    const at = bendA > bendB ? (q: number) => above(q) : (q: number) => above(1 - q);
+    let q = 0.5;
+    let best = 0;
+    let before = 0;
+    let after = 0;
+    let last = at(1);
+    let top = 0;
+    for (let k = 0; k < 6; k++, q /= 2) {
+      const v = at(q);
+      if (top > 0 && before === 0 && q < top) before = v;
+      if (v > best) {
+        best = v;
+        after = last;
+        top = q;
+        before = 0;
+      }
+      last = v;
+    }
+    if (top === 0) return undefined;
+    t = hill(at, top / 2, before, Math.min(1, top * 2), after);
+    if (at(t) < best) t = top;
+    if (bendA <= bendB) t = 1 - t;
+  } else return undefined;
+  return above(t) > KNOT_LEAST ? t : undefined;
 }
 
 export class Grid {
@@ -266,29 +308,27 @@ export class Grid {
     const kb: number[] = [];
     const at = (i: number, j: number) => r[i * M + (j === M ? 0 : j)]!;
     const onRow = (i: number, j: number): [number, number] | undefined => {
-      if (Math.min(across[i * M + j]!, across[i * M + (j + 1 === M ? 0 : j + 1)]!) < KNOT_FROM) return undefined;
       const ra = at(i, j);
       const rb = at(i, j + 1);
       const value = (t: number) => this.radius(xs[i]!, turns[i]! + (j + t) * step, piece);
-      const t = hill((q) => value(q) - ra - (rb - ra) * q, 9);
-      const top = value(t);
-      return top - ra - (rb - ra) * t > KNOT_LEAST ? [t, top] : undefined;
+      const next = j + 1 === M ? 0 : j + 1;
+      const t = standing(across[i * M + j]!, across[i * M + next]!, (q) => value(q) - ra - (rb - ra) * q);
+      return t === undefined ? undefined : [t, value(t)];
     };
     const alongX = (i: number, j: number): [number, number] | undefined => {
       const c = j === M ? 0 : j;
-      const a = after[i * M + c]!;
-      const b = before[(i + 1) * M + c]!;
-      if (Math.min(a, b) < KNOT_FROM) return undefined;
       const ra = at(i, j);
       const rb = at(i + 1, j);
       const value = (t: number) => {
         const x = xs[i]! + (xs[i + 1]! - xs[i]!) * t;
         return this.radius(x, surface.turning(x) + j * step, piece);
       };
-      if (a + b === Infinity && value(0.5) - (ra + rb) / 2 < KNOT_LEAST) return undefined;
-      const t = hill((q) => value(q) - ra - (rb - ra) * q, 9);
-      const top = value(t);
-      return top - ra - (rb - ra) * t > KNOT_LEAST ? [t, top] : undefined;
+      let [a, b] = [after[i * M + c]!, before[(i + 1) * M + c]!];
+      // What lies beyond the strip is not known: the end that is known speaks for both.
+      if (a === Infinity) a = b;
+      else if (b === Infinity) b = a;
+      const t = standing(a, b, (q) => value(q) - ra - (rb - ra) * q);
+      return t === undefined ? undefined : [t, value(t)];
     };
     for (let b = 0; b < blocks; b++) {
       const j0 = b * TILE_COLS;

@@ -1,4 +1,5 @@
 /** Exact values of one contact question, and searches around a candidate with nothing but exact values. */
+import { TURN } from '../../shared/units.ts';
 import type { Surface } from '../profiles/field.ts';
 
 /** Directions of the search turn by the golden angle from round to round, so that no ridge escapes them all. */
@@ -76,10 +77,11 @@ export class Probe {
 
   /**
    * Climbs from a candidate by steps in turning directions: slow, and at home on arrises and rims.
-   * @param px mm @param ptheta radians @param reach first step, mm @param rounds halvings or gains
+   * @param px mm @param ptheta radians @param reach first step, mm @param ways directions tried
+   * in a round @param rounds rounds; one that gains nothing makes the step smaller
    * @returns the highest value met, mm; −Infinity if the bit is nowhere over the surface there
    */
-  climb(px: number, ptheta: number, reach: number, rounds: number): number {
+  climb(px: number, ptheta: number, reach: number, ways: number, rounds: number): number {
     let best = this.at(px, ptheta);
     if (best === -Infinity) return best;
     let bx = this.hitX;
@@ -89,8 +91,8 @@ export class Probe {
     let turn = 0;
     for (let k = 0; k < rounds; k++) {
       let gained = false;
-      for (let q = 0; q < 4; q++) {
-        const a = turn + (q * Math.PI) / 2;
+      for (let q = 0; q < ways; q++) {
+        const a = turn + (q * TURN) / ways;
         const v = this.at(bx + step * Math.cos(a), bt + (step * Math.sin(a)) / r);
         if (v > best) {
           best = v;
@@ -100,7 +102,7 @@ export class Probe {
         }
       }
       turn += GOLDEN;
-      if (!gained) step /= 2;
+      step *= gained ? 1.3 : 0.55;
     }
     this.foundX = bx;
     this.foundTheta = bt;
@@ -145,7 +147,7 @@ export class Probe {
       const det = xx * tt - xt * xt;
       if (!(xx < 0 && tt < 0 && det > 0)) {
         if (best > c) continue;
-        return this.kept(Math.max(best, this.climb(bx, bt, s, 8)), bx, bt, best);
+        return this.kept(Math.max(best, this.climb(bx, bt, s, 4, 8)), bx, bt, best);
       }
       let dx = (xt * gt - tt * gx) / det;
       let dt = (xt * gx - xx * gt) / det;
@@ -157,11 +159,96 @@ export class Probe {
       const hoped = c + gx * dx + gt * dt + (xx * dx * dx) / 2 + (tt * dt * dt) / 2 + xt * dx * dt;
       const got = keep(this.at(cx + dx * s, ct + dt * t));
       if (size <= 2 && Math.abs(got - hoped) < 0.0004) break;
-      if (k === 2 || got < c - 0.01) return this.kept(this.climb(bx, bt, s, 10), bx, bt, best);
+      if (k === 2 || got < c - 0.01) return this.kept(this.climb(bx, bt, s, 4, 10), bx, bt, best);
       s = size > 2 ? s : s * 0.4;
     }
     this.foundX = bx;
     this.foundTheta = bt;
+    return best;
+  }
+
+  /** Tip height for the surface over one point of the circle d = rim; −Infinity if none is found near `guess`. */
+  private over(rim: number, phi: number, guess: number): number {
+    const px = this.x + rim * Math.cos(phi);
+    if (px < this.from || px > this.to) return -Infinity;
+    const want = rim * Math.sin(phi) + this.y0;
+    let d0 = guess;
+    this.asked++;
+    let r = this.surface.radius(px, this.theta + d0);
+    let f0 = r * Math.sin(d0) - want;
+    let d1 = want / r;
+    if (d1 > 1 || d1 < -1) return -Infinity;
+    d1 = Math.asin(d1);
+    for (let k = 0; k < 10; k++) {
+      this.asked++;
+      r = this.surface.radius(px, this.theta + d1);
+      const f1 = r * Math.sin(d1) - want;
+      if (f1 < 1e-8 && f1 > -1e-8) {
+        this.hitX = px;
+        this.hitTheta = this.theta + d1;
+        return r * Math.cos(d1) - this.height(rim);
+      }
+      // Secant; where it would run away, the next plain guess.
+      let next = d1 - (f1 * (d1 - d0)) / (f1 - f0);
+      if (!(Math.abs(next - d1) < 0.1)) next = Math.asin(Math.max(-1, Math.min(1, want / r)));
+      d0 = d1;
+      f0 = f1;
+      d1 = next;
+    }
+    return -Infinity;
+  }
+
+  /**
+   * Climbs along the circle d = rim from the point of it nearest to a candidate: nine places, then golden sections.
+   * @param px mm @param delta radians from the bit's angle @param rim mm @param reach half the stretch to search, mm
+   * @param rounds sections
+   * @returns the highest value met, mm; −Infinity if there is no surface over the circle there
+   */
+  round(px: number, delta: number, rim: number, reach: number, rounds: number, z: number): number {
+    const centre = Math.atan2(z * Math.sin(delta) - this.y0, px - this.x);
+    let best = -Infinity;
+    let at = centre;
+    let guess = delta;
+    const ask = (phi: number): number => {
+      const v = this.over(rim, phi, guess);
+      if (v > best) {
+        best = v;
+        at = phi;
+        this.foundX = this.hitX;
+        this.foundTheta = this.hitTheta;
+        guess = this.hitTheta - this.theta;
+      }
+      return v;
+    };
+    const step = reach / rim / 4;
+    ask(centre);
+    for (let k = 1; k <= 4; k++) {
+      ask(centre + k * step);
+      ask(centre - k * step);
+    }
+    if (best === -Infinity) return best;
+    let a = at - step;
+    let b = at + step;
+    const g = 0.3819660112501051;
+    let p = a + g * (b - a);
+    let q = b - g * (b - a);
+    let vp = ask(p);
+    let vq = ask(q);
+    for (let k = 0; k < rounds; k++) {
+      if (vp > vq) {
+        b = q;
+        q = p;
+        vq = vp;
+        p = a + g * (b - a);
+        vp = ask(p);
+      } else {
+        a = p;
+        p = q;
+        vp = vq;
+        q = b - g * (b - a);
+        vq = ask(q);
+      }
+    }
     return best;
   }
 

@@ -12,6 +12,7 @@ const SMOOTH = 0;
 const SHARP = 1;
 const RIM = 2;
 const ROUND = 3;
+const CORNER = 4;
 const ACROSS = TILE_COLS + 1;
 const MOST = 512;
 
@@ -57,14 +58,19 @@ export class Search {
     this.rims = [profile.radius];
     // A flank that starts at a corner touches there, as on a rim.
     if (profile.arc === 0 && profile.flat > 0 && profile.flat < profile.radius) this.rims.push(profile.flat);
+    // What is missed goes with the bend of the profile across and along the circle d, the worst within one spacing.
     const step = this.R / 64;
+    const h = (d: number) => profileHeight(profile, Math.min(this.R, Math.abs(d)));
+    const bend = new Float64Array(64);
+    for (let i = 0; i < 64; i++) {
+      const d = i * step;
+      const second = (4 * (h(d + step / 2) + h(d - step / 2) - 2 * h(d))) / (step * step);
+      bend[i] = Math.max(0, second) + (i > 0 ? (h(d + step / 2) - h(d - step / 2)) / step / d : Math.max(0, second));
+    }
+    const wide = Math.ceil(grid.spacing / step);
     for (let i = 0; i <= 65; i++) {
-      const d = Math.min(i, 63) * step;
-      const h = (q: number) => profileHeight(profile, Math.min(this.R, Math.abs(q)));
-      const second = ((h(d + step / 2) + h(d - step / 2) - 2 * h(d)) / (step * step)) * 4;
-      const first = (h(d + step / 2) - h(d - step / 2)) / step;
-      const bend = Math.max(0, second) + (d > step ? first / d : Math.max(0, second));
-      this.miss[i] = Math.min(0.05, 0.001 + (grid.spacing ** 2 / 8) * bend);
+      const most = Math.max(...bend.subarray(Math.max(0, Math.min(63, i) - wide), i + wide + 1));
+      this.miss[i] = Math.min(0.05, 0.001 + (grid.spacing ** 2 / 8) * most);
     }
   }
 
@@ -80,7 +86,7 @@ export class Search {
     this.y0 = y0;
     this.best = -Infinity;
     this.count = 0;
-    this.margin = thorough ? 0.05 : 0.02;
+    this.margin = thorough ? 0.05 : 0.04;
     this.allRound = true;
     probe.aim(x, theta, y0);
     const { pieces } = grid;
@@ -371,7 +377,8 @@ export class Search {
           Z[end]! * c + Y[end]! * s,
         );
     }
-    if (!Number.isNaN(bu)) this.candidate(RIM, bz - lift, bu + this.x, Math.atan2(by + y0, bz));
+    if (!Number.isNaN(bu))
+      this.candidate(rim === this.R ? RIM : CORNER, bz - lift, bu + this.x, Math.atan2(by + y0, bz));
   }
 
   private missAt(x: number, delta: number): number {
@@ -382,7 +389,8 @@ export class Search {
 
   private settle(thorough: boolean): void {
     const { probe, grid, cValue, cX, cDelta, cKind, theta } = this;
-    const most = thorough ? 8 : 3;
+    const most = thorough ? 8 : 4;
+    const lift = { [RIM]: profileHeight(this.p, this.R), [CORNER]: 0 };
     for (let k = 0; k < most; k++) {
       let c = -1;
       for (let i = 0; i < this.count; i++) if (cValue[i]! > (c < 0 ? -Infinity : cValue[c]!)) c = i;
@@ -392,7 +400,7 @@ export class Search {
       const kind = cKind[c]!;
       const value = cValue[c]!;
       cValue[c] = -Infinity;
-      const miss = thorough ? 0.05 : kind === RIM ? 0.02 : this.missAt(px, pd);
+      const miss = thorough ? 0.05 : kind === RIM || kind === CORNER ? 0.04 : this.missAt(px, pd);
       if (value + miss <= this.best) return;
       const before = this.best;
       if (kind === ROUND) this.settleRound(px);
@@ -404,14 +412,23 @@ export class Search {
           probe.foundX = px;
           probe.foundTheta = theta + pd;
         } else if (kind === SMOOTH && !thorough) v = probe.crest(px, theta + pd, reach);
-        else v = probe.climb(px, theta + pd, reach / 2, thorough ? 26 : 12);
+        else if (kind === RIM || kind === CORNER)
+          v = probe.round(
+            px,
+            pd,
+            kind === RIM ? this.R : this.p.flat,
+            1.5 * reach,
+            thorough ? 16 : 8,
+            value + lift[kind]!,
+          );
+        else v = probe.climb(px, theta + pd, reach / 2, thorough ? 8 : 4, thorough ? 36 : 14);
         this.take(v, probe.foundX, probe.foundTheta - theta);
         for (let i = 0; i < this.count; i++) {
           const away = Math.abs(cX[i]! - probe.foundX) + this.best * Math.abs(cDelta[i]! + theta - probe.foundTheta);
-          if (away < 2.5 * reach && cKind[i] !== ROUND) cValue[i] = -Infinity;
+          if (away < 1.5 * reach && cKind[i] === kind) cValue[i] = -Infinity;
         }
       }
-      if (!thorough && k > 0 && this.best < before + 0.0003) return;
+      if (!thorough && k > 0 && kind !== RIM && this.best < before + 0.0003) return;
     }
   }
 

@@ -50,7 +50,7 @@ function spacingFor(bit: Bit): number {
   const R = bit.diameter / 2;
   const tip = bit.kind === 'ball' ? R : bit.tipRadius;
   if (tip > 0) return Math.min(0.15, Math.max(0.05, 0.09 * Math.sqrt(tip)));
-  return Math.min(0.2, Math.max(0.05, R / 25));
+  return Math.min(bit.kind === 'vee' ? 0.1 : 0.2, Math.max(0.05, R / 25));
 }
 
 /**

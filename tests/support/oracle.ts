@@ -30,7 +30,7 @@ export function underside(bit: Bit, d: number): number {
  * Lowest tip height over (x, θ), found by force.
  * @param step spacing of the first net, mm @returns mm, 0 where there is nothing under the bit
  */
-export function oracle(surface: Surface, bit: Bit, x: number, theta: number, y0 = 0, step = 0.06): number {
+export function oracle(surface: Surface, bit: Bit, x: number, theta: number, y0 = 0, step = 0.05): number {
   const R = bit.diameter / 2;
   const x0 = Math.max(surface.from, x - R);
   const x1 = Math.min(surface.to, x + R);
@@ -51,6 +51,9 @@ export function oracle(surface: Surface, bit: Bit, x: number, theta: number, y0 
   const reach = (R + Math.abs(y0)) / (0.98 * least);
   const wide = reach >= 1 ? Math.PI / 2 : Math.asin(reach);
   const across = Math.ceil((wide * surface.maxRadius) / step);
+  // On a steep flank a sample beside an arris may be this much too low.
+  const steep = bit.includedAngle_deg > 0 ? 1 / Math.tan((bit.includedAngle_deg * Math.PI) / 360) : 0;
+  const doubt = 0.08 + 0.6 * step * Math.min(8, steep);
   const found: { v: number; x: number; a: number; side: -1 | 0 | 1 }[] = [];
   let best = -Infinity;
   const centre = Math.asin(Math.max(-1, Math.min(1, y0 / least)));
@@ -59,20 +62,20 @@ export function oracle(surface: Surface, bit: Bit, x: number, theta: number, y0 
       const a = j < -across ? centre : (j * wide) / across;
       const v = value(row.x, a, row.side);
       if (v > best) best = v;
-      if (v > best - 0.08) found.push({ v, x: row.x, a, side: row.side });
+      if (v > best - doubt) found.push({ v, x: row.x, a, side: row.side });
     }
   if (best === -Infinity) return 0;
   found.sort((p, q) => q.v - p.v);
   const places: typeof found = [];
   for (const f of found) {
-    if (f.v < best - 0.08 || places.length >= 30) break;
+    if (f.v < best - doubt || places.length >= 40) break;
     if (!places.some((p) => p.side === f.side && Math.abs(p.x - f.x) + Math.abs(p.a - f.a) * f.v < 3 * step))
       places.push(f);
   }
   for (const place of places) {
     let { x: px, a, v } = place;
     let h = 1.5 * step;
-    for (let level = 0; level < 22; level++) {
+    for (let level = 0; level < 28; level++) {
       let nx = px;
       let na = a;
       const pinned = place.side !== 0;
@@ -87,10 +90,12 @@ export function oracle(surface: Surface, bit: Bit, x: number, theta: number, y0 
             na = qa;
           }
         }
+      // A net whose best is on its border follows it before it closes in.
+      const far = Math.abs(nx - px) > 0.7 * h || Math.abs(na - a) * least > 0.7 * h;
       px = nx;
       a = na;
-      h *= 0.6;
-      if (v < best - 4 * h) break;
+      h *= far ? 0.9 : 0.6;
+      if (v < best - (2 + steep) * 2 * h) break;
     }
     if (v > best) best = v;
   }
