@@ -23,7 +23,7 @@ export interface SectionProperties {
  * Properties of the section at x. Polar integrals: area ½∫r², first moments ⅓∫r³, second moments ¼∫r⁴.
  * Torsion: the larger of two lower bounds. One is the circle inside, πr⁴/2 (a section is at least as stiff as any that
  * lies within it). The other comes from the variational form J = max (2∫φ)²/∫|∇φ|² over functions that vanish on the edge,
- * with φ = 1 − (ρ/r(θ))²: J ≥ A²/∫(1 + (r′/r)²)dθ; for a circle it is the exact πr⁴/2, for a square 8/9 of the exact
+ * with φ = 1 − (ρ/r(θ))²: J ≥ A²/∫(1 + (r′/r)²)dθ; for a circle and any ellipse it is exact, for a square 8/9 of the exact
  * value (Pólya and Szegő, Isoperimetric Inequalities in Mathematical Physics, 1951, from memory).
  * @param side which section at a shoulder
  */
