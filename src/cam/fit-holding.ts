@@ -2,6 +2,7 @@
 import type { Problem } from '../../shared/problems.ts';
 import { type Blank, innerRadius, outerRadius } from './blank.ts';
 import type { Job } from './job.ts';
+import { rotaryStep } from './rotary-step.ts';
 import { NECK_SAFETY, roughingForce, stubRadiusFor } from './strength.ts';
 
 /** A rectangle this close to square is held by jaws that move together, mm. */
@@ -9,9 +10,9 @@ const NEARLY_SQUARE = 0.3;
 /** Share of the rotary's holding torque beyond which a warning is due: moving motors hold less (common practice, no source). */
 const TORQUE_SHARE = 0.6;
 
-/** Jaws, grip, stubs, torque. */
+/** Jaws, grip, stubs, torque, steps. */
 export function holdingFit(job: Job): Problem[] {
-  return [...jawFit(job), ...stubFit(job), ...torqueFit(job)];
+  return [...jawFit(job), ...stubFit(job), ...torqueFit(job), ...stepFit(job)];
 }
 
 function jawFit(job: Job): Problem[] {
@@ -101,6 +102,21 @@ function torqueFit(job: Job): Problem[] {
       path: 'bench.rotary',
       message: `the bit pushes with ${torque.toFixed(2)} Nm at the corners, the rotary holds ${holdingTorque} Nm standing still`,
       allowed: `at most ${(holdingTorque * TORQUE_SHARE).toFixed(2)} Nm: a smaller step-down, a slower feed or a smaller blank`,
+    },
+  ];
+}
+
+/** Whether the rotary's own steps show on the widest place. */
+function stepFit(job: Job): Problem[] {
+  const step = job.field.maxRadius * rotaryStep(job.bench.rotary);
+  if (step <= job.tolerance) return [];
+  return [
+    {
+      code: 'rotary-precision',
+      severity: 'warn',
+      path: 'bench.rotary',
+      message: `one step of the rotary moves the surface ${step.toFixed(3)} mm at a radius of ${size(job.field.maxRadius)} mm, the tolerance is ${job.tolerance} mm`,
+      allowed: 'more microsteps or reduction, or a wider tolerance',
     },
   ];
 }

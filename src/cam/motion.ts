@@ -52,14 +52,3 @@ export class MotionBuilder {
     };
   }
 }
-
-/** Several motions one after another. */
-export function joinMotions(parts: readonly Motion[]): Motion {
-  const all = new MotionBuilder();
-  for (const m of parts) {
-    for (let i = 0; i < m.count; i++)
-      all.add(m.stages[m.stage[i]!]!, m.rapid[i] === 1, m.dx[i]!, m.dr[i]!, m.dTheta[i]!, m.time[i]!);
-    all.wait(m.dwell_s);
-  }
-  return all.motion();
-}
