@@ -171,13 +171,17 @@ describe.each(everything)('$name', ({ carvings, single }) => {
 
   test('has bounds that enclose it and are nearly tight', () => {
     const next = random(12);
-    for (let i = 0; i < 15; i++) {
+    const beside = field.breaks.flatMap(({ x }) => [
+      [x, x + 0.7],
+      [x - 0.7, x],
+    ]);
+    for (let i = 0; i < 12 + beside.length; i++) {
       let x0 = next() * LENGTH;
       let x1 = i % 3 ? x0 + next() * 4 : next() * LENGTH;
-      if (i % 5 === 0 && field.breaks.length) x0 = field.breaks[i % field.breaks.length]!.x;
+      if (i >= 12) [x0, x1] = beside[i - 12] as [number, number];
       [x0, x1] = [Math.min(x0, x1), Math.min(LENGTH, Math.max(x0, x1))];
       const [low, high] = field.bounds(x0, x1);
-      const [least, most] = sampledBounds(field, x0, x1, 30, 720);
+      const [least, most] = sampledBounds(field, x0, x1, i < 12 ? 30 : 8, 720);
       expect(low).toBeLessThanOrEqual(least + 1e-12);
       expect(high).toBeGreaterThanOrEqual(most - 1e-12);
       // Stacked depths need not meet in one place of a short range; one carving alone must be tight.
@@ -358,6 +362,18 @@ test('an eased twist starts and ends without a kink and reaches its turns', () =
     const slope = (s: number) => (turning(x + s * 1e-6) - turning(x)) / (s * 1e-6);
     expect(slope(1)).toBeCloseTo(slope(-1), 4);
   }
+});
+
+test('a range that only touches a carving is round where it runs out, and not where it ends square', () => {
+  const round = (ends: 'round' | 'square') => {
+    const { isRound } = made({
+      form,
+      carvings: [{ carving: 'flutes', count: 8, depth: 2.5, land: 0.3, ends, from: 20, to: 60 }],
+    });
+    return [isRound(0, 20), isRound(60, LENGTH), isRound(19, 20.01), isRound(59.9, 61)];
+  };
+  expect(round('round')).toEqual([true, true, false, false]);
+  expect(round('square')).toEqual([false, false, false, false]);
 });
 
 test('a carving over elements follows them when the form is stretched', () => {
