@@ -134,16 +134,20 @@ export function wildSurface(roll: (lo: number, hi: number) => number, only?: Wil
     };
     return { from, to, wild, carved };
   });
-  const at = (x: number, side: number) => {
-    const i = stretches.findIndex((s) => x < s.to || (x === s.to && side < 0));
-    return stretches[i < 0 ? stretches.length - 1 : i]!;
+  const at = (x: number, theta: number, side: number): number => {
+    let i = 0;
+    while (i < stretches.length - 1 && x > stretches[i]!.to) i++;
+    // On a shoulder: the stretch before it, the one after it, or the larger of the two.
+    const here = stretches[i]!;
+    const next = stretches[i + 1];
+    if (x !== here.to || next === undefined || side < 0) return here.carved(x, theta);
+    return side > 0 ? next.carved(x, theta) : Math.max(here.carved(x, theta), next.carved(x, theta));
   };
   const field = fieldFrom({
     length,
     symmetry: 1,
     breaks: cuts.slice(1, -1).map((x): Break => ({ x, kind: 'shoulder' })),
-    radius: (x, theta, side) =>
-      side === 0 ? Math.max(at(x, -1).carved(x, theta), at(x, 1).carved(x, theta)) : at(x, side).carved(x, theta),
+    radius: at,
   });
   return {
     ...field,
