@@ -370,7 +370,8 @@ export const controlSchema = z.strictObject({
   units: choice(['mm', 'inch'], { label: 'units', description: 'Units of linear words (G21 or G20).' }),
   feedRule: choice(['inverse-time', 'all-words', 'linear-first'], {
     label: 'feed rule',
-    description: 'What F means when the rotary moves (DESIGN §6).',
+    description:
+      'What F means when the rotary moves: one over the block’s minutes, length a minute over all words, or over the linear words alone.',
   }),
   axial: word('axial'),
   radial: word('radial'),
