@@ -1,0 +1,176 @@
+/**
+ * Grooves and flutes with a smaller bit, only where the bits before it have left more than the tolerance: along each guide
+ * of the form, and along tracks beside it across the feature's width, in layers no deeper than the bit may bite. θ only grows.
+ */
+import type { Bit } from '../../../shared/catalog.ts';
+import { SCALLOP } from '../../../shared/tolerances.ts';
+import { radians } from '../../../shared/units.ts';
+import type { Guide } from '../../profiles/field.ts';
+import { cuspRadius } from '../bit.ts';
+import type { Tool } from '../job.ts';
+import { nextTurn } from '../link.ts';
+import type { Pass } from '../path.ts';
+import { scallopSpacing } from '../scallop.ts';
+import { type Samples, thin } from '../thin.ts';
+import type { StageContext } from './context.ts';
+import { samplingOf, thinningOf } from './follow.ts';
+import { PassBuilder } from './pass-builder.ts';
+import { type Corner, sampleTrack, straighten } from './track.ts';
+
+/** Tracks reach this far beyond the feature's edges, as a share of the bit's radius at most, so that its arrises are met. */
+const BEYOND = 0.25;
+/** Least distance of tracks, mm. */
+const LEAST_STEP = 0.1;
+/** Shorter stretches without rest are cut through, mm: a lift costs more. */
+const GAP = 4;
+/** A stretch starts and ends this far before and after its rest, mm. */
+const LEAD = 0.6;
+/** Wood beyond this many layers is not this stage's to take away. */
+const MOST_LAYERS = 60;
+
+/** What counts as rest: what the finish may leave anyway is not worth a track. */
+const leastRest = (ctx: StageContext): number => ctx.job.tolerance + Math.min(SCALLOP, ctx.job.plan.scallop);
+
+/** Distance of neighbouring tracks for a bit, mm. */
+export function trackStep(bit: Bit, scallop: number): number {
+  const tip = cuspRadius(bit);
+  if (tip > 0) return Math.max(LEAST_STEP, Math.min(bit.diameter / 2, scallopSpacing(tip, scallop)));
+  const flat = bit.kind === 'flat' ? 0.8 * bit.diameter : bit.tipDiameter;
+  const flank = bit.kind === 'vee' ? 2 * scallop * Math.tan(radians(bit.includedAngle_deg / 2)) : 0;
+  return Math.max(LEAST_STEP, flat + flank);
+}
+
+/** A guide's line shifted sideways over the work. @param by mm, to the left of its run @param radius of the work there, mm */
+function shifted(guide: Guide, by: number, radiusAt: (c: Corner) => number): Corner[] {
+  const n = guide.line.length / 2;
+  const corner = (k: number): Corner => ({ x: guide.line[2 * k], theta: guide.line[2 * k + 1] });
+  return Array.from({ length: n }, (_, k) => {
+    const c = corner(k);
+    const a = corner(Math.max(0, k - 1));
+    const b = corner(Math.min(n - 1, k + 1));
+    const r = radiusAt(c);
+    const dx = b.x - a.x;
+    const arc = (b.theta - a.theta) * r;
+    const length = Math.hypot(dx, arc) || 1;
+    return { x: c.x - (by * arc) / length, theta: c.theta + (by * dx) / length / r };
+  });
+}
+
+/** The grooves stage. @param tool a small bit @returns one pass a guide that had rest; the wood and `ctx.at` follow */
+export function grooves(ctx: StageContext, tool: Tool): Pass[] {
+  const { field } = ctx.job;
+  const passes: Pass[] = [];
+  field.guides.forEach((guide, k) => {
+    ctx.progress(k / field.guides.length, 'grooves');
+    const pass = alongGuide(ctx, tool, guide);
+    if (pass) passes.push(pass);
+  });
+  return passes;
+}
+
+function alongGuide(ctx: StageContext, tool: Tool, guide: Guide): Pass | undefined {
+  const { job, work } = ctx;
+  const { bit } = tool;
+  const R = bit.diameter / 2;
+  const contact = ctx.contact(bit);
+  const { chord, guard } = samplingOf(job);
+  const radiusAt = (c: Corner) => Math.max(1, work.radius(c.x, c.theta) + guide.depth);
+  const step = trackStep(bit, job.plan.scallop);
+  const wide = guide.width / 2 + Math.min(R, BEYOND * R);
+  const each = Math.floor(wide / step);
+  // From the bottom outward, so that the deepest wood goes first and the flanks are left with a thin skin.
+  const offsets = [0];
+  for (let k = 1; k <= each; k++) offsets.push(k * step, -k * step);
+  const spacing = Math.max(0.15, Math.min(0.5, Math.sqrt(8 * (cuspRadius(bit) || 0.25) * chord)));
+  const pass = new PassBuilder(ctx, tool);
+  let flip = false;
+  for (const by of offsets) {
+    const line = shifted(guide, by, radiusAt);
+    const turned = line[line.length - 1].theta - line[0].theta;
+    const forward = Math.abs(turned) > 1e-6 ? turned > 0 : !flip;
+    const radius = Math.max(...line.map(radiusAt));
+    const track = straighten(forward ? line : [...line].reverse(), radius);
+    const ends = [work.from, work.to];
+    if (track.some((c) => c.x < ends[0] || c.x > ends[1])) continue;
+    const places = work.breaks.map((b) => b.x);
+    const samples = sampleTrack(contact, track, radius, spacing, places, guard);
+    if (cutRest(ctx, tool, pass, samples)) flip = !flip;
+  }
+  return pass.finish('grooves', guide.label);
+}
+
+/** Cuts the stretches of a track that have rest, layer by layer. @returns whether there was any */
+function cutRest(ctx: StageContext, tool: Tool, pass: PassBuilder, samples: Samples): boolean {
+  const { wood } = ctx;
+  const { bit, limits } = tool;
+  const { run, x, theta, low } = samples;
+  const n = run.length;
+  const least = leastRest(ctx);
+  let cut = false;
+  for (let layer = 0; layer < MOST_LAYERS; layer++) {
+    const top = Float64Array.from(run, (_, i) => wood.lowest(bit, x[i], theta[i]));
+    let deepest = 0;
+    for (let i = 0; i < n; i++) deepest = Math.max(deepest, top[i] - low[i]);
+    if (deepest <= least) break;
+    cut = true;
+    const depth = limits.stepDown;
+    const target = Float64Array.from(run, (_, i) => Math.max(low[i], top[i] - depth));
+    for (const [a, b] of stretches(run, top, low, least)) follow(ctx, tool, pass, samples, top, target, a, b);
+    // The last layer was within one bite everywhere: what is left now is what the grid cannot tell.
+    if (deepest <= depth) break;
+  }
+  return cut;
+}
+
+/** Index ranges with rest, short gaps joined, a lead on both sides. */
+function stretches(run: Float64Array, top: Float64Array, low: Float64Array, least: number): [number, number][] {
+  const found: [number, number][] = [];
+  for (let i = 0; i < run.length; i++) {
+    if (top[i] - low[i] <= least) continue;
+    const last = found.at(-1);
+    if (last && run[i] - run[last[1]] < GAP) last[1] = i;
+    else found.push([i, i]);
+  }
+  return found.map(([a, b]) => {
+    let from = a;
+    let to = b;
+    while (from > 0 && run[a] - run[from] < LEAD) from--;
+    while (to < run.length - 1 && run[to] - run[b] < LEAD) to++;
+    return [from, to];
+  });
+}
+
+/** One stretch at one layer: in from the top of the wood (straight down by what the bit may plunge, else by its ramp), along, and out. */
+function follow(
+  ctx: StageContext,
+  tool: Tool,
+  pass: PassBuilder,
+  samples: Samples,
+  top: Float64Array,
+  target: Float64Array,
+  a: number,
+  b: number,
+): void {
+  const { limits } = tool;
+  const { run, x, theta, knot } = samples;
+  if (b <= a) return;
+  const ramp = Math.tan(radians(limits.rampAngle_deg));
+  const plunge = tool.bit.centreCutting ? limits.plunge : 0;
+  const start = Math.max(target[a], top[a] - plunge);
+  const low = new Float64Array(b - a + 1);
+  for (let i = a; i <= b; i++) low[i - a] = Math.max(target[i], start - ramp * (run[i] - run[a]));
+  const part: Samples = {
+    run: run.slice(a, b + 1),
+    x: x.slice(a, b + 1),
+    theta: theta.slice(a, b + 1),
+    low,
+    knot: knot.slice(a, b + 1),
+  };
+  const kept = thin(part, { ...thinningOf(ctx.job, limits.finishFeed), shortest: 0 });
+  const shift = nextTurn(part.theta[0], pass.at?.theta ?? 0) - part.theta[0];
+  pass.approach(part.x[0], Math.max(top[a], kept.r[0]), part.theta[0] + shift);
+  kept.index.forEach((i, k) => {
+    if (k === 0 && kept.r[0] >= top[a]) return;
+    pass.cutTo(part.x[i], kept.r[k], part.theta[i] + shift, k === 0 ? limits.plungeFeed : limits.finishFeed);
+  });
+}

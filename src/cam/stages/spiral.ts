@@ -1,0 +1,85 @@
+/** The corners of a spiral along the work: what finishing and its layers before it share. */
+import { radians, TURN } from '../../../shared/units.ts';
+import type { Heights } from '../contact-heights.ts';
+import type { Node } from '../course.ts';
+import type { Tool } from '../job.ts';
+import { ASIDE, floorAt, type Wall } from '../walls.ts';
+import type { Span } from '../work.ts';
+import type { StageContext } from './context.ts';
+
+/** Height kept above a wall's top while the tip crosses it, mm, and how far the work turns meanwhile, radians. */
+const OVER_WALL = 0.03;
+const CROSS = radians(3);
+const CLIMB = radians(12);
+
+/** What a spiral is made of. */
+export interface Winding {
+  /** Tip positions, mm: wound from `to` down to `from`. */
+  readonly range: Span;
+  readonly walls: readonly Wall[];
+  /** Advance a turn at x, mm. */
+  pitch(x: number): number;
+  /** Height at x that the tip does not go below, mm; 0 where only the work binds. */
+  floor(x: number): number;
+  /** Angle to start at, radians. */
+  readonly start: number;
+}
+
+/**
+ * From the larger x to the smaller: a ramp in that is no steeper than the bit may, a full ring at both ends and on both
+ * sides of every wall, the pitch between; θ grows throughout. At a wall the tip climbs, or comes down beside it by at most
+ * a step-down each turn.
+ * @returns nodes of the course, θ strictly growing
+ */
+export function spiralNodes(ctx: StageContext, tool: Tool, contact: Heights, winding: Winding): Node[] {
+  const { work, wood } = ctx;
+  const { bit, limits } = tool;
+  const { range, pitch } = winding;
+  const nodes: Node[] = [];
+  let theta = winding.start;
+  let x = range.to;
+  const to = (angle: number, place: number, floor = winding.floor(place)) => {
+    theta += angle;
+    x = place;
+    nodes.push({ theta, x, floor });
+  };
+  const steepest = Math.tan(radians(limits.rampAngle_deg));
+  const descend = (from: number, place: number) => {
+    const low = Math.max(floorAt(work, contact, bit, place)[0], winding.floor(place), 0);
+    const drop = from - low;
+    if (drop <= 0) return;
+    const turns = Math.max(drop / limits.stepDown, drop / steepest / (TURN * Math.max(1, low)));
+    to(turns * TURN, place, low);
+  };
+  let top = 0;
+  for (let k = 0; k < 36; k++) top = Math.max(top, wood.lowest(bit, x, winding.start + (k * TURN) / 36));
+  to(0, x, top);
+  descend(top, x);
+  to(CROSS, x);
+  to(TURN, x);
+  const stops = [...winding.walls].filter((w) => w.x > range.from && w.x < range.to).reverse();
+  for (let k = 0; k <= stops.length; k++) {
+    const wall = stops[k];
+    const stop = wall ? wall.x + ASIDE : range.from;
+    while (x > stop + 1e-9) {
+      let p = pitch(x);
+      p = Math.min(p, pitch(Math.max(stop, x - p)));
+      // No sliver of a turn at the end: the last two share what is left.
+      if (x - stop < 2 * p && x - stop > p) p = (x - stop) / 2;
+      if (x - p <= stop + 1e-9) to((TURN * (x - stop)) / p, stop);
+      else to(TURN, x - p);
+    }
+    to(TURN, stop);
+    if (!wall) break;
+    const beyond = wall.x - ASIDE;
+    const here = Math.max(floorAt(work, contact, bit, stop)[1], winding.floor(stop));
+    const there = Math.max(floorAt(work, contact, bit, beyond)[1], winding.floor(beyond));
+    const over = Math.max(here, there) + OVER_WALL;
+    to(there > here ? CLIMB : CROSS, stop, over);
+    to(CROSS, beyond, over);
+    if (wall.below === 'lower') descend(over, beyond);
+    to(CROSS, beyond);
+    to(TURN, beyond);
+  }
+  return nodes;
+}
