@@ -35,6 +35,7 @@ const variants: Record<string, object[]> = {
   facets: [
     { flats: 6, depth: 2 },
     { flats: 5, across: 26, turned: 20 },
+    { flats: 6, across: 24, ends: 'square' },
     { flats: 4, turns: 0.25, ends: 'square' },
     { flats: 1, depth: 4 },
     { flats: 2, depth: 4, ends: 'straight', run: 15 },
@@ -48,7 +49,7 @@ const variants: Record<string, object[]> = {
   groove: [
     { section: 'vee', width: 3, depth: 2, starts: 3, turns: 1.5, hand: 'left' },
     { section: 'flat', width: 4, depth: 1.5, starts: 2, pitch: 40, turns: undefined, ends: 'square' },
-    { width: 6, depth: 2, starts: 1, pitch: 5, turns: undefined },
+    { width: 6, depth: 2, starts: 1, pitch: 5, turns: undefined, ends: 'square' },
     { starts: 4, turns: 0, width: 5, depth: 2 },
   ],
   crossed: [
@@ -362,6 +363,20 @@ test('an eased twist starts and ends without a kink and reaches its turns', () =
     const slope = (s: number) => (turning(x + s * 1e-6) - turning(x)) / (s * 1e-6);
     expect(slope(1)).toBeCloseTo(slope(-1), 4);
   }
+});
+
+test('twists add up, each in its own range', () => {
+  const { turning } = made({
+    form,
+    carvings: [
+      { carving: 'flutes', count: 8, depth: 2.5, land: 0.3 },
+      { carving: 'twist', turns: 0.5, from: 14, to: 50 },
+      { carving: 'twist', turns: 0.75, hand: 'left', from: 40, to: 90 },
+    ],
+  });
+  expect(turning(14)).toBe(0);
+  expect(turning(40)).toBeGreaterThan(0);
+  expect(turning(100)).toBeCloseTo(-TURN / 4, 12);
 });
 
 test('a range that only touches a carving is round where it runs out, and not where it ends square', () => {
