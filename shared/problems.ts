@@ -86,7 +86,7 @@ export type FindingCode =
   | 'unfinished-corner'
   | 'neck-too-thin';
 
-/** One finding of the proof: DESIGN §5's `proof.findings` row, and what to change. */
+/** One finding of the proof: a row of the report's `proof.findings`, and what to change. */
 export interface Finding {
   code: FindingCode;
   severity: Severity;

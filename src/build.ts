@@ -67,8 +67,11 @@ const refused = (problems: readonly Problem[]): boolean => problems.some((p) => 
  * @param part checked, from `parsePart` @throws Stopped if onProgress asked to stop
  */
 export async function build(part: Part, options: BuildOptions = {}): Promise<Built> {
+  let furthest = 0;
   const progress = (share: number, what: string) => {
-    if (options.onProgress?.(share, what) === false) throw new Stopped();
+    // A stage that looks again at a stretch must not make the whole go back.
+    furthest = Math.max(furthest, share);
+    if (options.onProgress?.(furthest, what) === false) throw new Stopped();
     return undefined;
   };
   const slug = slugOf(part.name);
