@@ -137,6 +137,32 @@ function standing(bendA: number, bendB: number, above: (t: number) => number): n
   return above(t) > KNOT_LEAST ? t : undefined;
 }
 
+/**
+ * What stands out most in the unit square, by steps in turning directions. @param above height, mm
+ * @param s @param t where to start @returns where
+ */
+function corner(above: (s: number, t: number) => number, s: number, t: number): [number, number] {
+  let best = above(s, t);
+  let h = 0.3;
+  for (let k = 0; k < 24 && h > 0.001; k++) {
+    let gained = false;
+    for (let q = 0; q < 6; q++) {
+      const angle = k + (q * TURN) / 6;
+      const s2 = Math.min(1, Math.max(0, s + h * Math.cos(angle)));
+      const t2 = Math.min(1, Math.max(0, t + h * Math.sin(angle)));
+      const v = above(s2, t2);
+      if (v > best) {
+        best = v;
+        s = s2;
+        t = t2;
+        gained = true;
+      }
+    }
+    if (!gained) h *= 0.6;
+  }
+  return [s, t];
+}
+
 export class Grid {
   readonly pieces: Piece[] = [];
   /** Exact radii asked for so far. */
@@ -308,25 +334,29 @@ export class Grid {
     const kb: number[] = [];
     const at = (i: number, j: number) => r[i * M + (j === M ? 0 : j)]!;
     const onRow = (i: number, j: number): [number, number] | undefined => {
+      const a = across[i * M + j]!;
+      const b = across[i * M + (j + 1 === M ? 0 : j + 1)]!;
+      if (a < KNOT_FROM && b < KNOT_FROM) return undefined;
       const ra = at(i, j);
       const rb = at(i, j + 1);
       const value = (t: number) => this.radius(xs[i]!, turns[i]! + (j + t) * step, piece);
-      const next = j + 1 === M ? 0 : j + 1;
-      const t = standing(across[i * M + j]!, across[i * M + next]!, (q) => value(q) - ra - (rb - ra) * q);
+      const t = standing(a, b, (q) => value(q) - ra - (rb - ra) * q);
       return t === undefined ? undefined : [t, value(t)];
     };
     const alongX = (i: number, j: number): [number, number] | undefined => {
       const c = j === M ? 0 : j;
+      let [a, b] = [after[i * M + c]!, before[(i + 1) * M + c]!];
+      if (a < KNOT_FROM && b < KNOT_FROM) return undefined;
+      // What lies beyond the strip is not known: the end that is known speaks for both.
+      if (a === Infinity) a = b;
+      else if (b === Infinity) b = a;
+      if (a < KNOT_FROM && b < KNOT_FROM) return undefined;
       const ra = at(i, j);
       const rb = at(i + 1, j);
       const value = (t: number) => {
         const x = xs[i]! + (xs[i + 1]! - xs[i]!) * t;
         return this.radius(x, surface.turning(x) + j * step, piece);
       };
-      let [a, b] = [after[i * M + c]!, before[(i + 1) * M + c]!];
-      // What lies beyond the strip is not known: the end that is known speaks for both.
-      if (a === Infinity) a = b;
-      else if (b === Infinity) b = a;
       const t = standing(a, b, (q) => value(q) - ra - (rb - ra) * q);
       return t === undefined ? undefined : [t, value(t)];
     };
@@ -346,7 +376,14 @@ export class Grid {
         kb.push(vb);
         see(v);
       };
-      const edges = new Uint8Array(rows * VERTS_ACROSS);
+      // Of each cell: how many knots its edges carry, and their sums of place (0…1 along x, 0…1 across) and radius.
+      const meets = new Float64Array(4 * rows * VERTS_ACROSS);
+      const meet = (cell: number, down: number, along: number, v: number) => {
+        meets[4 * cell]! += 1;
+        meets[4 * cell + 1]! += down;
+        meets[4 * cell + 2]! += along;
+        meets[4 * cell + 3]! += v;
+      };
       for (let i = 0; i < rows; i++)
         for (let q = 0; q <= TILE_COLS; q++) {
           const v = i * VERTS_ACROSS + q;
@@ -366,28 +403,41 @@ export class Grid {
           if (q < TILE_COLS) {
             const found = onRow(i, j);
             if (found) {
-              edges[v]!++;
-              if (i > 0) edges[v - VERTS_ACROSS]!++;
+              meet(v, 0, found[0], found[1]);
+              if (i > 0) meet(v - VERTS_ACROSS, 1, found[0], found[1]);
               knot(xs[i]!, turns[i]! + (j + found[0]) * step, found[1], v, v + 1);
             }
           }
           if (i + 1 < rows) {
             const found = alongX(i, j);
             if (found) {
-              edges[v]!++;
-              if (q > 0) edges[v - 1]!++;
+              meet(v, found[0], 0, found[1]);
+              if (q > 0) meet(v - 1, found[0], 1, found[1]);
               const x = xs[i]! + (xs[i + 1]! - xs[i]!) * found[0];
               knot(x, surface.turning(x) + j * step, found[1], v, v + VERTS_ACROSS);
             }
           }
         }
-      // Arrises that meet inside a cell make a peak that is on none of its edges.
+      // Arrises that meet or turn inside a cell make a corner that is on none of its edges.
       for (let i = 0; i + 1 < rows; i++)
-        for (let q = 0; q < TILE_COLS; q++)
-          if (edges[i * VERTS_ACROSS + q]! >= 3) {
-            const [x, psi, v] = this.peak(piece, xs[i]!, xs[i + 1]!, (j0 + q) * step, step);
-            knot(x, surface.turning(x) + psi, v, -1, -1);
-          }
+        for (let q = 0; q < TILE_COLS; q++) {
+          const m = 4 * (i * VERTS_ACROSS + q);
+          const n = meets[m]!;
+          if (n < 2) continue;
+          const down = meets[m + 1]! / n;
+          const along = meets[m + 2]! / n;
+          const j = j0 + q;
+          const inside = (sx: number, t: number) => {
+            const x = xs[i]! + (xs[i + 1]! - xs[i]!) * sx;
+            return this.radius(x, surface.turning(x) + (j + t) * step, piece);
+          };
+          if (n === 2 && Math.abs(inside(down, along) - meets[m + 3]! / 2) < KNOT_FROM) continue;
+          const [r00, r01, r10, r11] = [at(i, j), at(i, j + 1), at(i + 1, j), at(i + 1, j + 1)];
+          const flat = (sx: number, t: number) => (r00 * (1 - t) + r01 * t) * (1 - sx) + (r10 * (1 - t) + r11 * t) * sx;
+          const [sx, t] = corner((u, w) => inside(u, w) - flat(u, w), down, along);
+          const x = xs[i]! + (xs[i + 1]! - xs[i]!) * sx;
+          knot(x, surface.turning(x) + (j + t) * step, inside(sx, t), -1, -1);
+        }
       strip.knotStart[b + 1] = kx.length;
       strip.low[b] = low;
       strip.high[b] = high;
@@ -402,32 +452,5 @@ export class Grid {
     strip.KA = Int16Array.from(ka);
     strip.KB = Int16Array.from(kb);
     return strip;
-  }
-
-  /** Highest point of one cell. @returns [x, angle in turned columns, radius] */
-  private peak(piece: Piece, xa: number, xb: number, psi: number, step: number): [number, number, number] {
-    const at = (s: number, t: number) => {
-      const x = xa + (xb - xa) * s;
-      return this.radius(x, this.surface.turning(x) + psi + step * t, piece);
-    };
-    let s = 0.5;
-    let t = 0.5;
-    let best = at(s, t);
-    for (let h = 0.25, k = 0; k < 8; k++) {
-      let gained = false;
-      for (let q = 0; q < 8; q++) {
-        const s2 = Math.min(1, Math.max(0, s + h * Math.cos((q * TURN) / 8)));
-        const t2 = Math.min(1, Math.max(0, t + h * Math.sin((q * TURN) / 8)));
-        const v = at(s2, t2);
-        if (v > best) {
-          best = v;
-          s = s2;
-          t = t2;
-          gained = true;
-        }
-      }
-      if (!gained) h /= 2;
-    }
-    return [xa + (xb - xa) * s, psi + step * t, best];
   }
 }

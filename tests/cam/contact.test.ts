@@ -2,6 +2,7 @@ import { describe, expect, test } from 'vitest';
 import { CONTACT_ABOVE, CONTACT_BELOW } from '../../shared/tolerances.ts';
 import { radians, TURN } from '../../shared/units.ts';
 import { contactFor } from '../../src/cam/contact.ts';
+import { fieldOf } from '../../src/profiles/build-field.ts';
 import type { Surface } from '../../src/profiles/field.ts';
 import { knowns } from '../support/closed-forms.ts';
 import { cylinder, fieldFrom, fluted, step } from '../support/fields.ts';
@@ -81,6 +82,38 @@ describe('against brute force', () => {
         ).toBeLessThan(0.001);
       }
     }
+  });
+
+  test('on a design whose groove cuts the narrow lands of twisted flutes into corners (seed 5, 100 places)', () => {
+    const { field } = fieldOf({
+      form: [
+        { element: 'bead', length: 20, start: 36 },
+        { element: 'taper', length: 60, end: 28 },
+        { element: 'cove', length: 20 },
+        { element: 'taper', length: 60, end: 34 },
+      ],
+      carvings: [
+        { carving: 'flutes', count: 8, depth: 2.5, land: 0.3, over: [1, 1] },
+        { carving: 'twist', turns: 1, over: [1, 1] },
+        { carving: 'groove', starts: 2, width: 4, depth: 1.5, turns: 6, hand: 'left', over: [1, 1] },
+      ],
+    });
+    const roll = dice(5);
+    const wrong: number[] = [];
+    for (const kind of kinds) {
+      const bit = wildBit(kind, roll);
+      const contact = contactFor(field!, bit);
+      const xs = Float64Array.from({ length: 20 }, () => roll(-1, field!.to + 1));
+      const thetas = Float64Array.from({ length: 20 }, () => roll(-4, 4));
+      const out = new Float64Array(20);
+      contact.along(xs, thetas, out);
+      for (let q = 0; q < 20; q++) {
+        const want = oracle(field!, bit, xs[q]!, thetas[q]!, 0, 0.04);
+        for (const v of [contact.lowest(xs[q]!, thetas[q]!), out[q]!])
+          if (!(v - want >= -CONTACT_BELOW && v - want <= CONTACT_ABOVE)) wrong.push(v - want);
+      }
+    }
+    expect(wrong).toEqual([]);
   });
 
   test('with the bit beside the centre plane (seed 500, 100 places)', () => {
