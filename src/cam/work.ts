@@ -15,21 +15,47 @@ export interface Span {
   readonly to: number;
 }
 
-/** Whether the form's own end is left as the blank's section, so that nothing is turned beside it. */
-const endKept = (field: Field, x: number): boolean =>
-  field.kept.some((k) => k.from - SAME_X <= x && x <= k.to + SAME_X);
+/** Steps along a kept range in search of where its shoulder meets the section, mm. */
+const SHOULDER_STEP = 0.25;
 
 /**
- * Where the tip may have to go: the whole length between the outer ends of the stubs, less the ranges that keep the
- * blank's section, and less a stub whose form's end is kept.
+ * Where nothing at all is cut of the form: the kept ranges less the shoulders at their ends, which are shaped from the
+ * blank's corners inward.
+ * @returns ascending ranges, mm
+ */
+export function untouched(job: Pick<Job, 'field' | 'blank'>): Span[] {
+  const { field, blank } = job;
+  const angles = blank.section === 'round' ? [0] : cornersOf(blank);
+  const section = angles.map((t) => blankRadius(blank, t));
+  const whole = (x: number, side: Side) => angles.every((t, k) => field.radius(x, t, side) >= section[k]! - SAME_X);
+  const out: Span[] = [];
+  for (const k of field.kept) {
+    const n = Math.max(1, Math.ceil((k.to - k.from) / SHOULDER_STEP));
+    const x = (i: number) => k.from + ((k.to - k.from) * i) / n;
+    let a = 0;
+    while (a <= n && !whole(x(a), 1)) a++;
+    let b = n;
+    while (b > a && !whole(x(b), -1)) b--;
+    if (a < b) out.push({ from: x(a), to: x(b) });
+  }
+  return out;
+}
+
+/** Whether the form's own end is left as the blank's section, so that nothing is turned beside it. */
+const endKept = (job: Pick<Job, 'field' | 'blank'>, x: number): boolean =>
+  untouched(job).some((k) => k.from - SAME_X <= x && x <= k.to + SAME_X);
+
+/**
+ * Where the tip may have to go: the whole length between the outer ends of the stubs, less the ranges that are left
+ * untouched, and less a stub whose form's end is untouched.
  * @returns ascending spans, mm
  */
-export function turnedSpans(job: Pick<Job, 'field' | 'stubs'>): Span[] {
+export function turnedSpans(job: Pick<Job, 'field' | 'blank' | 'stubs'>): Span[] {
   const { field, stubs } = job;
   const spans: Span[] = [];
-  let from = endKept(field, 0) ? 0 : Math.min(0, stubs.chuck.from);
-  const end = endKept(field, field.length) ? field.length : Math.max(field.length, stubs.tail.to);
-  for (const k of field.kept) {
+  let from = endKept(job, 0) ? 0 : Math.min(0, stubs.chuck.from);
+  const end = endKept(job, field.length) ? field.length : Math.max(field.length, stubs.tail.to);
+  for (const k of untouched(job)) {
     if (k.from - from > SAME_X) spans.push({ from, to: k.from });
     from = Math.max(from, k.to);
   }
@@ -63,7 +89,7 @@ function zones(job: Pick<Job, 'field' | 'blank' | 'stubs'>): Zone[] {
   const chuckFrom = Math.max(blank.from, Math.min(0, stubs.chuck.from));
   const tailTo = Math.min(blank.to, Math.max(field.length, stubs.tail.to));
   const stub = (x: number, side: Side, radius: number) =>
-    endKept(field, x) ? Infinity : Math.max(radius, largestAt(field, x, side));
+    endKept(job, x) ? Infinity : Math.max(radius, largestAt(field, x, side));
   add(blank.from, chuckFrom, Infinity);
   add(chuckFrom, 0, stub(0, 1, stubs.chuck.radius));
   add(0, field.length, undefined);

@@ -11,18 +11,18 @@ import { nextTurn } from '../link.ts';
 import type { Pass } from '../path.ts';
 import { pitchAlong } from '../pitch.ts';
 import { ASIDE, tipRange, type Wall, wallsBetween } from '../walls.ts';
-import type { Span } from '../work.ts';
+import { type Span, untouched } from '../work.ts';
 import type { StageContext } from './context.ts';
 import { follow, samplingOf } from './follow.ts';
 import { layers } from './prelayers.ts';
 import { spiralNodes } from './spiral.ts';
 import { strokes } from './strokes.ts';
 
-/** Stretches of the form that are turned: what lies between the kept ranges. @returns ascending, mm */
-export function formSpans(job: Pick<Job, 'field'>): Span[] {
+/** Stretches of the form that are turned: what lies between the untouched ranges. @returns ascending, mm */
+export function formSpans(job: Pick<Job, 'field' | 'blank'>): Span[] {
   const spans: Span[] = [];
   let from = 0;
-  for (const k of job.field.kept) {
+  for (const k of untouched(job)) {
     if (k.from > from) spans.push({ from, to: k.from });
     from = Math.max(from, k.to);
   }

@@ -13,12 +13,14 @@ import { insetOf, type Layer, STRAIGHT, Walker, wanted } from './walker.ts';
 /** Distance of places at which a layer looks for wood along x, mm. */
 const LOOK = 2;
 /** Stretches without wood shorter than this do not part a stroke in two, mm; longer ones are passed by a link. */
-const WORTH_A_LIFT = 60;
+const WORTH_A_LIFT = 40;
 /** A slot is cut at this share of the feed: the bit cuts over half its round. */
 const SLOT_EASE = 0.6;
 
 /** Wood this far beyond a stroke's end counts as a wall, mm. */
-const BEYOND = 1.5;
+const BEYOND = 1.6;
+/** Share of the rise over BEYOND that an upright wall has at once; a slope of 45° has half. */
+const UPRIGHT = 0.7;
 
 /** An arc of angles, radians, from < to; from in [0, 2π). */
 export interface Arc {
@@ -140,24 +142,21 @@ export function patches(layer: Layer, arc: Arc, x0: number, x1: number): Patch[]
   });
 }
 
-/** Where a track has something to cut: the first and last place that the bit touches. */
-function runOf(layer: Layer, theta: number, x0: number, x1: number): { x0: number; x1: number } | undefined {
+/** Where a track has something to cut: stretches of x between the first and last place that the bit touches, ascending. */
+function runsOn(layer: Layer, theta: number, x0: number, x1: number): { x0: number; x1: number }[] {
   const { ctx, tool } = layer;
   const n = Math.max(1, Math.ceil((x1 - x0) / layer.target.dx));
-  const touches = (k: number) => {
+  const out: { x0: number; x1: number }[] = [];
+  for (let k = 0; k <= n; k++) {
     const x = x0 + ((x1 - x0) * k) / n;
-    return ctx.wood.lowest(tool.bit, x, theta) > wanted(layer, x, theta) + layer.skip;
-  };
-  let a = 0;
-  while (a <= n && !touches(a)) a++;
-  if (a > n) return undefined;
-  let b = n;
-  while (b > a && !touches(b)) b--;
+    if (ctx.wood.lowest(tool.bit, x, theta) <= wanted(layer, x, theta) + layer.skip) continue;
+    const last = out.at(-1);
+    if (last && x - last.x1 <= WORTH_A_LIFT) last.x1 = x;
+    else out.push({ x0: x, x1: x });
+  }
   // Near the patch's end a stroke goes all the way, so that the wall there is smoothed at every angle.
   const near = tool.bit.diameter;
-  const lo = x0 + ((x1 - x0) * a) / n;
-  const hi = x0 + ((x1 - x0) * b) / n;
-  return { x0: lo - x0 < near ? x0 : lo, x1: x1 - hi < near ? x1 : hi };
+  return out.map((r) => ({ x0: r.x0 - x0 < near ? x0 : r.x0, x1: x1 - r.x1 < near ? x1 : r.x1 }));
 }
 
 /**
@@ -179,35 +178,43 @@ export function cutPatch(layer: Layer, patch: Patch, stage: StageName, label: st
     let last: number | undefined;
     for (let k = 0; k < tracks; k++) {
       const theta = patch.from + turn + (backward ? tracks - k - 0.5 : k + 0.5) * step;
-      const run = runOf(layer, theta, patch.x0 + inset, patch.x1 - inset);
-      if (!run) continue;
-      const joined = last !== undefined && Math.abs(theta - last) < 1.5 * step;
+      const runs = runsOn(layer, theta, patch.x0 + inset, patch.x1 - inset);
+      const here = pass.at;
+      if (here && Math.abs(here.x - patch.x0) > Math.abs(here.x - patch.x1)) runs.reverse();
       const onward = backward ? -step : step;
       const ending = k === tracks - 1;
-      const at = pass.at;
-      const fromLow = at ? Math.abs(at.x - run.x0) <= Math.abs(at.x - run.x1) : false;
-      const xs = fromLow ? run.x0 : run.x1;
-      const xe = fromLow ? run.x1 : run.x0;
-      if (joined) {
-        rotate(layer, walker, pass.at!.x, last!, ending ? theta + onward : theta);
-        if (ending) rotate(layer, walker, pass.at!.x, theta + onward, theta);
-        if (Math.abs(pass.at!.x - xs) > 1e-9) stroke(layer, walker, theta, pass.at!.x, xs);
-      } else {
+      for (const run of runs) {
+        const at = pass.at;
+        const fromLow = at ? Math.abs(at.x - run.x0) <= Math.abs(at.x - run.x1) : false;
+        const xs = fromLow ? run.x0 : run.x1;
+        const xe = fromLow ? run.x1 : run.x0;
+        const joined =
+          last !== undefined &&
+          Math.abs(theta - last) < 1.5 * step &&
+          Math.abs(at!.x - xs) <= WORTH_A_LIFT &&
+          theta !== last;
+        if (joined) {
+          const x = at!.x;
+          rotate(layer, walker, x, last!, ending ? theta + onward : theta);
+          if (ending) rotate(layer, walker, x, theta + onward, theta);
+          if (Math.abs(x - xs) > 1e-9) stroke(layer, walker, theta, x, xs);
+        } else {
+          walker.flush();
+          const side = backward ? 1 : -1;
+          const beside = airBeside(layer, xs, theta, side, (step / 2) * side);
+          if (beside === undefined) walker.ease = SLOT_EASE;
+          walker.enter(xs, beside ?? theta);
+          if (beside !== undefined) rotate(layer, walker, xs, beside, theta);
+        }
+        short = Math.max(short, stroke(layer, walker, theta, xs, xe));
+        if (xs !== xe && walled(layer, xe, theta, Math.sign(xe - xs))) {
+          rotate(layer, walker, xe, theta, theta - onward);
+          rotate(layer, walker, xe, theta - onward, ending ? theta + onward : theta);
+        }
         walker.flush();
-        const side = backward ? 1 : -1;
-        const beside = airBeside(layer, xs, theta, side, (step / 2) * side);
-        if (beside === undefined) walker.ease = SLOT_EASE;
-        walker.enter(xs, beside ?? theta);
-        if (beside !== undefined) rotate(layer, walker, xs, beside, theta);
+        walker.ease = 1;
+        last = theta;
       }
-      short = Math.max(short, stroke(layer, walker, theta, xs, xe));
-      if (xs !== xe && walled(layer, xe, theta, Math.sign(xe - xs))) {
-        rotate(layer, walker, xe, theta, theta - onward);
-        rotate(layer, walker, xe, theta - onward, ending ? theta + onward : theta);
-      }
-      walker.flush();
-      walker.ease = 1;
-      last = theta;
     }
     walker.flush();
     if (short <= layer.skip) break;
@@ -227,10 +234,19 @@ function airBeside(layer: Layer, x: number, theta: number, side: number, first: 
   return undefined;
 }
 
-/** Whether wood stands beyond the end of a stroke: then the rim's round must be smoothed along it. */
+/**
+ * Whether an upright wall stands at the end of a stroke: then the rim's round must be smoothed along it, or the next layer
+ * meets what stands between the tracks. A slope that the target itself follows is no wall.
+ */
 function walled(layer: Layer, x: number, theta: number, dir: number): boolean {
-  const { ctx, tool } = layer;
-  return ctx.wood.lowest(tool.bit, x + dir * BEYOND, theta) > wanted(layer, x, theta) + 2 * layer.skip;
+  const { ctx, tool, target } = layer;
+  const here = wanted(layer, x, theta);
+  const beyond = ctx.wood.lowest(tool.bit, x + dir * BEYOND, theta);
+  if (beyond <= here + 2 * layer.skip) return false;
+  // Upright: most of the rise lies in the first two rows beyond the end.
+  const first = wanted(layer, x + dir * 2 * target.dx, theta) - here;
+  const whole = wanted(layer, x + dir * BEYOND, theta) - here;
+  return first > UPRIGHT * whole || beyond > here + whole + 2 * layer.skip;
 }
 
 function rotate(layer: Layer, walker: Walker, x: number, from: number, to: number): void {

@@ -13,7 +13,7 @@ import type { Target } from './target.ts';
 /** Share of step-down and ramp that is used: the map knows the wood to its grid only. */
 const SHARE = 0.97;
 /** …and of what may be plunged, since a plunge meets the wood between the points of the map first. */
-const PLUNGE_SHARE = 0.75;
+const PLUNGE_SHARE = 0.9;
 /** Air that is passed at feed all the same, mm: shorter than the axes need to speed up and slow down. */
 const SHORT_AIR = 4;
 /** The bit counts as in air where one this much wider touches nothing, mm: more than a cell of the map. */
