@@ -92,6 +92,12 @@ test('the rotary on a linear output is measured in that output’s units', () =>
   expect(estimateTime(motion, middle, row(controls, 'y-output-turn-100')).total_s).toBeCloseTo(degrees, 9);
 });
 
+test('rapids in many short lines wait for a control that reads slowly', () => {
+  const m = new MotionBuilder();
+  for (let i = 0; i < 100; i++) m.add('roughing', true, 0.1, 0, 0, 0);
+  expect(estimateTime(m.motion(), { ...middle, blocksPerSecond: 10 }, control).total_s).toBeCloseTo(10, 0);
+});
+
 test('no blocks take no time', () => {
   expect(estimateTime(new MotionBuilder().motion(), middle, control).total_s).toBe(0);
 });

@@ -208,6 +208,38 @@ test('between passes the bit lifts to where everything turns clear before it goe
   for (const b of aside) expect(b.radial).toBeGreaterThanOrEqual(job.safeRadius);
 });
 
+test('inverse time says F on every line, even where it is the same as before', () => {
+  // NISTIR 6556 §3.5.19: a line with G1 in force and no F is an error.
+  const job = jobFor(field);
+  const rows = [[RAPID, 0, 32, 0], ...[1, 2, 3, 4].map((k) => [CUT, 10 * k, 28, 0, 600]), [RAPID, 40, 32, 0]];
+  const cuts = blocksOf(
+    writeProgram(job, program(job, [passOf('roughing', 'even', rows)]), { index: 1, of: 1 }).text,
+    job.control,
+  ).filter((b) => !b.rapid);
+  expect(cuts.slice(1).map((b) => b.feed)).toEqual([60, 60, 60]);
+  expect(cuts.every((b) => b.feedHere)).toBe(true);
+});
+
+test('a rapid that rises goes up first and then aside, one that falls goes aside first and then down', () => {
+  const job = jobFor(field);
+  const pass = passOf('roughing', 'hop', [
+    [RAPID, 0, 32, 0],
+    [CUT, 0, 25, 0, 600],
+    [RAPID, 50, 33, 1],
+    [RAPID, 80, 30, 2],
+    [CUT, 80, 26, 2, 600],
+    [RAPID, 80, 32, 2],
+  ]);
+  const blocks = blocksOf(writeProgram(job, program(job, [pass]), { index: 1, of: 1 }).text, job.control);
+  const k = blocks.findIndex((b) => !b.rapid);
+  expect(blocks.slice(k + 1, k + 5).map((b) => [b.moved, b.axial, b.radial])).toEqual([
+    ['Z', 0, 33],
+    ['XA', 50, 33],
+    ['XA', 80, 33],
+    ['Z', 80, 30],
+  ]);
+});
+
 test('words that do not change are left out, and so are blocks too short to change any', () => {
   const job = jobFor(field);
   const rows = [
