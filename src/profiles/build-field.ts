@@ -113,7 +113,7 @@ function field(outline: TurnedOutline, section: Section | undefined, carved: Car
     atX = x;
     atSide = side;
     r0 = outline.radius(x, side);
-    keeps = placed[outline.elementAt(x, side)]!.outline.kept === true;
+    keeps = placed[outline.elementAt(x, side)]!.outline.kept !== undefined;
     active.length = 0;
     for (const c of cutters) if (c.at(x, side, r0)) active.push(c);
   }
@@ -150,7 +150,9 @@ function field(outline: TurnedOutline, section: Section | undefined, carved: Car
     breaks,
     guides: cutters.flatMap((c) => c.guides),
     holes: carved.holes,
-    kept: kept.map((p) => ({ from: p.from, to: p.to })),
+    kept: kept
+      .map((p) => ({ from: p.from + p.outline.kept![0], to: p.from + p.outline.kept![1] }))
+      .filter((k) => k.to > k.from),
     radius(x, theta, side = 0) {
       const at = x === atX ? x : clamp(x);
       const from = sideAt(at, side);

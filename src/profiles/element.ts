@@ -57,8 +57,11 @@ export interface Outline {
   breaks: readonly Break[];
   /** Radius from which the next element starts if it names none; left out, the outline's own end. */
   next?: number;
-  /** Whether the blank's section is kept: the surface is the nearer of the section and this outline. */
-  kept?: true;
+  /**
+   * Given where the blank's section is kept: the surface is then the nearer of the section and this outline, and in this
+   * range of u the section alone, with nothing to cut (between it and the ends stand the shoulders).
+   */
+  kept?: readonly [number, number];
 }
 
 export interface ElementKind<S extends z.ZodObject = z.ZodObject> {

@@ -278,3 +278,17 @@ test('holes may lie on a pommel', () => {
   expect(problems).toEqual([]);
   expect(field!.holes.map((h) => h.x)).toEqual([15, 15]);
 });
+
+test('a pommel keeps its blank only between its shoulders: those are still to be cut', () => {
+  const section = { radius: () => 20, inner: 20, outer: 28.28, symmetry: 4, corners: [] };
+  const { field } = fieldOf(
+    {
+      form: [
+        { element: 'pommel', length: 80, shoulder: 'ogee', run: 12 },
+        { element: 'cylinder', length: 20 },
+      ],
+    },
+    section,
+  );
+  expect(field?.kept).toEqual([{ from: 12, to: 68 }]);
+});

@@ -71,7 +71,7 @@ export const pommel = defineElement({
       knots: breaks,
       breaks: breaks.map(crease),
       next: foot.tail,
-      kept: true,
+      kept: [chuck ? run : 0, tail ? length - run : length],
     };
   },
 });
