@@ -89,7 +89,8 @@ function writeSections(job: Job, programs: readonly PlannedProgram[], options: W
       out.add(`T${k + 1}`);
       out.add(bitLine(program.tool));
       out.add('(put it in, set the radial zero with it, then go on)');
-      if (k > 0) out.add('M0');
+      // M6 is the standard's word for the change; the stop after it holds the controls that take it for a mere mark.
+      if (k > 0) for (const word of ['M6', 'M0']) out.add(word);
     }
     out.lift(clear);
     out.add(`S${program.tool.limits.rpm} M3`);

@@ -340,7 +340,7 @@ test('one file for all bits stops for each change with the spindle off and finds
   const written = writePrograms(job, programs);
   expect(written).toHaveLength(1);
   const text = written[0]!.text;
-  expect(text).toMatch(/M5\nT2\n\(bit ball-6: .*\)\n\(.*\)\nM0\nG0 Z[\d.]+\nS\d+ M3\nG4 P2\n/);
+  expect(text).toMatch(/M5\nT2\n\(bit ball-6: .*\)\n\(.*\)\nM6\nM0\nG0 Z[\d.]+\nS\d+ M3\nG4 P2\n/);
   const after = text.slice(text.indexOf('\nM0\n'));
   expect(after).toMatch(/\(stage finishing.*\)\nX0 A360\n/);
   expect(readLines(text).flatMap((l) => l.m)).toEqual([3, 5, 0, 3, 5, 30]);
