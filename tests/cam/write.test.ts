@@ -343,7 +343,7 @@ test('one file for all bits stops for each change with the spindle off and finds
   expect(text).toMatch(/M5\nT2\n\(bit ball-6: .*\)\n\(.*\)\nM6\nM0\nG0 Z[\d.]+\nS\d+ M3\nG4 P2\n/);
   const after = text.slice(text.indexOf('\nM0\n'));
   expect(after).toMatch(/\(stage finishing.*\)\nX0 A360\n/);
-  expect(readLines(text).flatMap((l) => l.m)).toEqual([3, 5, 0, 3, 5, 30]);
+  expect(readLines(text).flatMap((l) => l.m)).toEqual([3, 5, 6, 0, 3, 5, 30]);
   expect(written[0]!.sections.map((s) => s.tool.bit.id)).toEqual(['flat-6', 'ball-6']);
   const lines = text.split('\n');
   expect(written[0]!.sections.map((s) => lines[s.line - 1])).toEqual(['T1', 'T2']);
