@@ -77,7 +77,8 @@ function holdFit(job: Job): Problem[] {
   if (strength.safetyFactor < 2)
     problems.push({
       code: 'slender',
-      severity: strength.safetyFactor < 1 ? 'refuse' : 'warn',
+      // Roughing can still be made lighter; what finishing breaks cannot be made at all.
+      severity: strength.finishingSafety < 1 ? 'refuse' : 'warn',
       path: 'form',
       message: `under the bit the part has only ${strength.safetyFactor.toFixed(1)} times the strength it needs, weakest at x = ${fixed(strength.weakestX)} mm`,
       allowed: 'a smaller step-down, a thicker neck, or a steady',

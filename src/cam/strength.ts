@@ -75,6 +75,8 @@ export interface Strength {
   readonly safetyFactor: number;
   /** Where the safety is least, mm. */
   readonly weakestX: number;
+  /** The least under finishing alone: below 1 nothing that roughing does can save the part. */
+  readonly finishingSafety: number;
   readonly roughingForce: number;
   readonly finishingForce: number;
   /** The worst under finishing alone, mm: what shows on the work. */
@@ -82,13 +84,18 @@ export interface Strength {
   readonly along: readonly Station[];
 }
 
-/** Deflection, twist and safety along the bar with the finished form between its stubs (roughing: form plus allowance). */
+/**
+ * Deflection, twist and safety along the bar with the finished form between its stubs (roughing: form plus allowance).
+ * Beside the form only finishing's force counts: what is roughed there was roughed before the form grew thin.
+ */
 export function strengthOf(job: Job): Strength {
   const from = job.blank.from + job.holding.chuckGrip;
   const to = job.blank.to;
   const edges = stations(job, from, to);
-  const rough = loaded(job, edges, job.plan.allowance, roughingForce(job));
-  const fine = loaded(job, edges, 0, finishingForce(job));
+  const light = finishingForce(job);
+  const heavy = Math.max(light, roughingForce(job));
+  const rough = loaded(job, edges, job.plan.allowance, (x) => (x >= 0 && x <= job.field.length ? heavy : light));
+  const fine = loaded(job, edges, 0, () => light);
   const along = Array.from(edges, (x, i) => ({
     x,
     deflection: Math.max(rough.give[i]!, fine.give[i]!),
@@ -103,7 +110,8 @@ export function strengthOf(job: Job): Strength {
     safetyFactor: weakest.safetyFactor,
     weakestX: weakest.x,
     roughingForce: roughingForce(job),
-    finishingForce: finishingForce(job),
+    finishingForce: light,
+    finishingSafety: Math.min(...fine.safety),
     finishingDeflection: Math.max(...fine.give),
     along,
   };
@@ -130,7 +138,7 @@ function ringAt(job: Job, x: number, extra: number, thetas: Float64Array, out: F
   for (let j = 0; j < out.length; j++) out[j] = Math.min(out[j]! + extra, blankRadius(job.blank, thetas[j]!));
 }
 
-function loaded(job: Job, edges: Float64Array, extra: number, force: number) {
+function loaded(job: Job, edges: Float64Array, extra: number, forceAt: (x: number) => number) {
   const { material } = job;
   const n = edges.length - 1;
   const EI = new Float64Array(n);
@@ -156,6 +164,7 @@ function loaded(job: Job, edges: Float64Array, extra: number, force: number) {
   let weakestTwist = 0;
   for (let k = 0; k <= n; k++) {
     const here = sections[Math.min(k, n - 1)]!;
+    const force = forceAt(edges[k]!);
     const torque = force * here.largest;
     give[k] = force * Math.max(...gives.map((g) => g[k]!));
     tangential[k] = torque * turned[k]! * here.largest;

@@ -199,9 +199,16 @@ test('a slender part that bends under the bit is told by how much', () => {
   expect(Number(/gives ([\d.]+) mm/.exec(p.message)![1])).toBeGreaterThan(0.3);
 });
 
-test('a neck that breaks under the bit is refused', () => {
-  const job = jobFor(fieldFrom({ length: 300, radius: (x) => (Math.abs(x - 150) < 20 ? 1 : 20) }));
-  expect(find(job, 'slender').severity).toMatch(/refuse|warn/);
+const necked = (r: number) => jobFor(fieldFrom({ length: 300, radius: (x) => (Math.abs(x - 150) < 20 ? r : 20) }));
+
+test('a neck that only roughing endangers is warned of, one that finishing breaks is refused', () => {
+  const severities = (r: number) =>
+    checkFit(necked(r))
+      .filter((p) => p.code === 'slender' && /strength it needs/.test(p.message))
+      .map((p) => p.severity);
+  expect(severities(0.8)).toEqual(['refuse']);
+  expect(severities(2.2)).toEqual(['warn']);
+  expect(severities(8)).toEqual([]);
 });
 
 test('cautions of the material come along as notes', () => {

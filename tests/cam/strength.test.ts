@@ -81,6 +81,19 @@ test('before the form is cut to size it is stiffer: roughing leaves the allowanc
   expect(thin.worstDeflection).toBeLessThan(strengthOf(plainBar(300, 6)).worstDeflection);
 });
 
+test('beside the form only the light force of finishing counts, since roughing was there before the neck was thin', () => {
+  const neck = fieldFrom({ length: 100, radius: (x) => (x > 96 ? 1.5 : 12) });
+  const s = strengthOf(jobFor(neck));
+  const stub = s.along.find((a) => a.x > 105)!;
+  const job = jobFor(neck);
+  // Twist through the neck with its allowance or, finished, without: 16T/πd³ of finishing's force at the stub's radius.
+  const torque = finishingForce(job) * job.stubs.tail.radius;
+  const bare = torsionLimit(job.material) / ((16 * torque) / (Math.PI * 3 ** 3));
+  expect(stub.safetyFactor).toBeLessThanOrEqual(bare * 1.0001);
+  expect(stub.safetyFactor).toBeGreaterThan(s.safetyFactor);
+  expect(s.finishingSafety).toBeGreaterThanOrEqual(s.safetyFactor);
+});
+
 test('forces are those of the chip: specific force × depth × feed a tooth, dull', () => {
   const job = jobFor(cylinder(100, 20));
   const { limits, bit } = job.tools.roughing;
