@@ -4,14 +4,8 @@
  */
 import type { Problem } from '../shared/problems.ts';
 import { fillReport } from './build/fill-report.ts';
-import {
-  type BuiltProgram,
-  namePrograms,
-  proofText,
-  UNPROVEN_LINES,
-  unprovenFile,
-  unprovenText,
-} from './build/programs.ts';
+import { type BuiltProgram, namePrograms, UNPROVEN_LINES, unprovenFile, unprovenText } from './build/programs.ts';
+import { proofJobOf } from './build/proof-job.ts';
 import type { Report } from './build/report.ts';
 import { sheetFacts } from './build/sheet-facts.ts';
 import { slugOf } from './build/slug.ts';
@@ -92,20 +86,8 @@ export async function build(part: Part, options: BuildOptions = {}): Promise<Bui
   problems.push(...plan.problems);
   const programs = namePrograms(slug, writePrograms(job, plan.programs, ZERO_OFFSETS));
   problems.push(...programs.flatMap((p) => p.written.problems));
-  const proof = prove(
-    {
-      field: job.field,
-      blank: job.blank,
-      stubs: job.stubs,
-      keepOut: job.keepOut,
-      bench: job.bench,
-      control: job.control,
-      offsets: ZERO_OFFSETS,
-      tolerance: job.tolerance,
-      scallop: job.plan.scallop,
-      programs: programs.map(proofText),
-    },
-    (share, what) => progress(PLAN_SHARE + (PROOF_SHARE - PLAN_SHARE) * share, `proving: ${what}`),
+  const proof = prove(proofJobOf(job, programs), (share, what) =>
+    progress(PLAN_SHARE + (PROOF_SHARE - PLAN_SHARE) * share, `proving: ${what}`),
   );
   progress(PROOF_SHARE, 'finishing the solid');
   const solid = await making;

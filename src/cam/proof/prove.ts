@@ -90,7 +90,10 @@ export function prove(job: ProofJob, progress?: Progress): Proof {
 
   say(0.9, 'what is left');
   const allowed = 1.5 * (job.scallop ?? SCALLOP) + 2 * Math.max(job.tolerance, FINISH_TOLERANCE) + 0.04;
-  const distinct = shapes.filter((s, i) => shapes.findIndex((o) => JSON.stringify(o) === JSON.stringify(s)) === i);
+  const finishing = job.surfaceBits?.map(shapeOf) ?? shapes;
+  const distinct = finishing.filter(
+    (s, i) => finishing.findIndex((o) => JSON.stringify(o) === JSON.stringify(s)) === i,
+  );
   const rest = restOf(wood, allowed, distinct);
   const last = followed[followed.length - 1];
   const lastFile = last?.program.file ?? '';
@@ -104,7 +107,7 @@ export function prove(job: ProofJob, progress?: Progress): Proof {
       x: rest.reachable.x,
       theta: rest.reachable.theta,
       amount: rest.reachable.depth,
-      say: `wood is left on ${num(rest.reachableArea, 1)} mm² of the form (${num((100 * rest.reachableArea) / rest.area, 2)} %) that the bits of the job could reach, up to ${num(rest.reachable.depth)} mm thick at x ${num(rest.reachable.x)}, ${num(turnOf(rest.reachable.theta), 1)}°`,
+      say: `wood is left on ${num(rest.reachableArea, 1)} mm² of the form (${num((100 * rest.reachableArea) / rest.area, 2)} %) that the finishing bits could reach, up to ${num(rest.reachable.depth)} mm thick at x ${num(rest.reachable.x)}, ${num(turnOf(rest.reachable.theta), 1)}°`,
       fix: 'Look for missing or lifted lines in the finishing program',
     });
   }
@@ -117,7 +120,7 @@ export function prove(job: ProofJob, progress?: Progress): Proof {
       x: rest.unreachable.x,
       theta: rest.unreachable.theta,
       amount: rest.unreachable.depth,
-      say: `no bit of the job reaches the bottom of every hollow: up to ${num(rest.unreachable.depth)} mm of wood stays at x ${num(rest.unreachable.x)}, ${num(turnOf(rest.unreachable.theta), 1)}°`,
+      say: `the finishing bits do not reach the bottom of every hollow and corner: up to ${num(rest.unreachable.depth)} mm of wood stays at x ${num(rest.unreachable.x)}, ${num(turnOf(rest.unreachable.theta), 1)}°`,
       fix: 'Add a smaller bit, or open the hollow',
     });
   for (const { hole, left } of site.holes.undone(wood))

@@ -31,6 +31,11 @@ export interface ProofJob {
   readonly tolerance: number;
   /** Scallop height that the plan was asked for, mm; sets what counts as unfinished. Default the project's own. */
   readonly scallop?: number;
+  /**
+   * Bits that the surface is left to. Wood that only some other bit could reach (a roughing bit's square corner in a
+   * shoulder) does not count as forgotten. Default: every bit of the job.
+   */
+  readonly surfaceBits?: readonly Bit[];
   /** Run order: the wood that one leaves is the wood that the next finds. */
   readonly programs: readonly ProgramText[];
 }
@@ -57,7 +62,7 @@ export interface LeftOver {
   readonly thetas: number;
   /** Outermost wood minus the part's radius, mm; negative is gouged. */
   readonly rest: Float32Array;
-  /** Of that, what no bit of the job can reach, mm ≥ 0. */
+  /** Of that, what no finishing bit can reach, mm ≥ 0. */
   readonly unreachable: Float32Array;
 }
 
