@@ -11,6 +11,14 @@ export const CONTACT_ABOVE = 0.01;
 export const CONTACT_BELOW = 0.001;
 /** Added to a searched contact on sections that are not round: what its samples may miss between them. */
 export const CONTACT_GUARD = 0.003;
+/** Contact samples: a convex bend of this much at both ends of an edge is looked into; what is let pass is below the guard. */
+export const CONTACT_BEND = 0.003;
+/** Contact samples: a point that stands out less than this above its edge is not worth keeping. */
+export const CONTACT_KNOT = 0.0005;
+/** Contact samples: a convex bend beyond this between neighbours is an arris, where no quadratic can be trusted. */
+export const CONTACT_SHARP = 0.01;
+/** Contact table of round stretches: what a straight line may differ where it is checked; half of CONTACT_BELOW at most. */
+export const CONTACT_LINE = 0.0004;
 /** Default finish tolerance: what the deepest gouge of a proven program may be. */
 export const FINISH_TOLERANCE = 0.03;
 /** Default chord tolerance of the solid. */

@@ -5,9 +5,10 @@
  * the carving. Where neighbouring samples show that something sticks out between them (an arris, a groove's lip, a
  * small bead) its highest point on that grid edge is found from the field itself and kept as a *knot*.
  */
-import { SAME_X } from '../../shared/tolerances.ts';
+import { CONTACT_BEND, CONTACT_KNOT, CONTACT_SHARP, SAME_X } from '../../shared/tolerances.ts';
 import { TURN } from '../../shared/units.ts';
 import type { Surface } from '../profiles/field.ts';
+import { corner, standing } from './contact-knots.ts';
 
 /** Cells of a tile along x and across. */
 export const TILE_ROWS = 6;
@@ -15,12 +16,6 @@ export const TILE_COLS = 8;
 const VERTS_ACROSS = TILE_COLS + 1;
 /** Longest piece, mm: how much is sampled at once. */
 const PIECE = 4;
-/** What may stick out between two samples without being looked for, mm. */
-const KNOT_FROM = 0.003;
-/** A knot lower than this above its edge is not worth keeping, mm. */
-const KNOT_LEAST = 0.0005;
-/** A convex bend between samples beyond this is an arris, mm. */
-const SHARP_FROM = 0.01;
 
 /** A band of tiles round the part (one sector of its symmetry). */
 export interface Strip {
@@ -68,101 +63,6 @@ export interface Piece {
 }
 
 const NONE = new Float64Array(0);
-/**
- * Highest point of a function with one hill on [a, b], by golden section until what lies between can't matter.
- * @param fa @param fb its values at the ends @returns where
- */
-function hill(f: (t: number) => number, a: number, fa: number, b: number, fb: number): number {
-  const g = (Math.sqrt(5) - 1) / 2;
-  let p = b - g * (b - a);
-  let q = a + g * (b - a);
-  let fp = f(p);
-  let fq = f(q);
-  for (let k = 0; k < 20 && Math.max(fp, fq) - Math.min(fa, fb) > KNOT_LEAST; k++) {
-    if (fp > fq) {
-      b = q;
-      fb = fq;
-      q = p;
-      fq = fp;
-      p = b - g * (b - a);
-      fp = f(p);
-    } else {
-      a = p;
-      fa = fp;
-      p = q;
-      fp = fq;
-      q = a + g * (b - a);
-      fq = f(q);
-    }
-  }
-  return fp > fq ? p : q;
-}
-
-/**
- * The point that stands out most above a straight edge between two samples, if the bends at its ends hint at one.
- * @param bendA @param bendB convex bends at the ends, mm; Infinity where unknown
- * @param above height above the straight edge at t in [0, 1], mm @returns where
- */
-function standing(bendA: number, bendB: number, above: (t: number) => number): number | undefined {
-  let t: number;
-  if (Math.min(bendA, bendB) >= KNOT_FROM) {
-    // With straight sides an arris on the edge bends both ends.
-    if (bendA + bendB === Infinity && above(0.5) < KNOT_LEAST) return undefined;
-    t = hill(above, 0, 0, 1, 0);
-  } else if (Math.max(bendA, bendB) >= SHARP_FROM) {
-    // A lip over a hollow bends one end only and may stand close to it: halve the way towards that end.
-    const at = bendA > bendB ? (q: number) => above(q) : (q: number) => above(1 - q);
-    let q = 0.5;
-    let best = 0;
-    let before = 0;
-    let after = 0;
-    let last = at(1);
-    let top = 0;
-    for (let k = 0; k < 6; k++, q /= 2) {
-      const v = at(q);
-      if (top > 0 && before === 0 && q < top) before = v;
-      if (v > best) {
-        best = v;
-        after = last;
-        top = q;
-        before = 0;
-      }
-      last = v;
-    }
-    if (top === 0) return undefined;
-    t = hill(at, top / 2, before, Math.min(1, top * 2), after);
-    if (at(t) < best) t = top;
-    if (bendA <= bendB) t = 1 - t;
-  } else return undefined;
-  return above(t) > KNOT_LEAST ? t : undefined;
-}
-
-/**
- * What stands out most in the unit square, by steps in turning directions. @param above height, mm
- * @param s @param t where to start @returns where
- */
-function corner(above: (s: number, t: number) => number, s: number, t: number): [number, number] {
-  let best = above(s, t);
-  let h = 0.3;
-  for (let k = 0; k < 24 && h > 0.001; k++) {
-    let gained = false;
-    for (let q = 0; q < 6; q++) {
-      const angle = k + (q * TURN) / 6;
-      const s2 = Math.min(1, Math.max(0, s + h * Math.cos(angle)));
-      const t2 = Math.min(1, Math.max(0, t + h * Math.sin(angle)));
-      const v = above(s2, t2);
-      if (v > best) {
-        best = v;
-        s = s2;
-        t = t2;
-        gained = true;
-      }
-    }
-    if (!gained) h *= 0.6;
-  }
-  return [s, t];
-}
-
 export class Grid {
   readonly pieces: Piece[] = [];
   /** Exact radii asked for so far. */
@@ -336,7 +236,7 @@ export class Grid {
     const onRow = (i: number, j: number): [number, number] | undefined => {
       const a = across[i * M + j]!;
       const b = across[i * M + (j + 1 === M ? 0 : j + 1)]!;
-      if (a < KNOT_FROM && b < KNOT_FROM) return undefined;
+      if (a < CONTACT_BEND && b < CONTACT_BEND) return undefined;
       const ra = at(i, j);
       const rb = at(i, j + 1);
       const value = (t: number) => this.radius(xs[i]!, turns[i]! + (j + t) * step, piece);
@@ -346,11 +246,11 @@ export class Grid {
     const alongX = (i: number, j: number): [number, number] | undefined => {
       const c = j === M ? 0 : j;
       let [a, b] = [after[i * M + c]!, before[(i + 1) * M + c]!];
-      if (a < KNOT_FROM && b < KNOT_FROM) return undefined;
+      if (a < CONTACT_BEND && b < CONTACT_BEND) return undefined;
       // What lies beyond the strip is not known: the end that is known speaks for both.
       if (a === Infinity) a = b;
       else if (b === Infinity) b = a;
-      if (a < KNOT_FROM && b < KNOT_FROM) return undefined;
+      if (a < CONTACT_BEND && b < CONTACT_BEND) return undefined;
       const ra = at(i, j);
       const rb = at(i + 1, j);
       const value = (t: number) => {
@@ -398,7 +298,7 @@ export class Grid {
           const bend = Math.max(across[k]!, Number.isFinite(before[k]!) ? before[k]! : 0);
           const end =
             (i === 0 && piece.break0 && x0 === piece.x0) || (i === rows - 1 && piece.break1 && x1 === piece.x1);
-          strip.sharp[p] = end || bend > SHARP_FROM ? 1 : 0;
+          strip.sharp[p] = end || bend > CONTACT_SHARP ? 1 : 0;
           see(radius);
           if (q < TILE_COLS) {
             const found = onRow(i, j);
@@ -431,12 +331,15 @@ export class Grid {
             const x = xs[i]! + (xs[i + 1]! - xs[i]!) * sx;
             return this.radius(x, surface.turning(x) + (j + t) * step, piece);
           };
-          if (n === 2 && Math.abs(inside(down, along) - meets[m + 3]! / 2) < KNOT_FROM) continue;
+          if (n === 2 && Math.abs(inside(down, along) - meets[m + 3]! / 2) < 2 * CONTACT_KNOT) continue;
           const [r00, r01, r10, r11] = [at(i, j), at(i, j + 1), at(i + 1, j), at(i + 1, j + 1)];
           const flat = (sx: number, t: number) => (r00 * (1 - t) + r01 * t) * (1 - sx) + (r10 * (1 - t) + r11 * t) * sx;
-          const [sx, t] = corner((u, w) => inside(u, w) - flat(u, w), down, along);
-          const x = xs[i]! + (xs[i + 1]! - xs[i]!) * sx;
-          knot(x, surface.turning(x) + (j + t) * step, inside(sx, t), -1, -1);
+          // A land's corner stands out of the cell's plane, a pyramid's point is simply the highest.
+          for (const above of [(u: number, w: number) => inside(u, w) - flat(u, w), inside]) {
+            const [sx, t] = corner(above);
+            const x = xs[i]! + (xs[i + 1]! - xs[i]!) * sx;
+            knot(x, surface.turning(x) + (j + t) * step, inside(sx, t), -1, -1);
+          }
         }
       strip.knotStart[b + 1] = kx.length;
       strip.low[b] = low;

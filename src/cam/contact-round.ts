@@ -1,10 +1,9 @@
 /** Contact on round stretches: one dimension, kept in a table of straight lines whose error is checked as they are made. */
+import { CONTACT_LINE } from '../../shared/tolerances.ts';
 import type { Grid } from './contact-grid.ts';
 
 /** Length of a cell, mm. */
 const CELL = 0.25;
-/** What a straight line may differ from the answer where it is checked, mm. */
-const LINE_ERROR = 0.0004;
 const NOT_ROUND = 1;
 const TABLE = 2;
 
@@ -63,7 +62,7 @@ export class RoundTable {
         const at = (t: number) => this.exact(x0 + (CELL * (k + t)) / n);
         const a = at(0);
         const b = at(1);
-        const straight = [0.25, 0.5, 0.75].every((t) => Math.abs(at(t) - a - (b - a) * t) <= LINE_ERROR);
+        const straight = [0.25, 0.5, 0.75].every((t) => Math.abs(at(t) - a - (b - a) * t) <= CONTACT_LINE);
         line[2 * k] = straight ? a : Number.NaN;
         line[2 * k + 1] = b;
         if (!straight) open++;

@@ -2,6 +2,7 @@
  * The search for the contact of one bit at one place: tiles of samples, those that cannot win left out by the bound
  * r_max·cos δ_min − h(d_min); what is left is sampled; then the few best candidates are settled by exact values.
  */
+import { CONTACT_GUARD } from '../../shared/tolerances.ts';
 import type { Profile } from './bit.ts';
 import { profileHeight } from './bit.ts';
 import type { Grid, Piece, Strip } from './contact-grid.ts';
@@ -389,6 +390,8 @@ export class Search {
 
   private settle(thorough: boolean): void {
     const { probe, grid, cValue, cX, cDelta, cKind, theta } = this;
+    // The place straight below may be the highest so far and yet no sample.
+    if (thorough && !this.allRound) this.candidate(SHARP, this.best, this.x + this.touchX, this.touchDelta);
     const most = thorough ? 8 : 4;
     const lift = { [RIM]: profileHeight(this.p, this.R), [CORNER]: 0 };
     for (let k = 0; k < most; k++) {
@@ -407,7 +410,7 @@ export class Search {
       else {
         const reach = grid.spacing;
         let v: number;
-        if (kind === SHARP && !thorough && miss < 0.003) {
+        if (kind === SHARP && !thorough && miss < CONTACT_GUARD) {
           v = -Infinity;
           probe.foundX = px;
           probe.foundTheta = theta + pd;

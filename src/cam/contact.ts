@@ -3,14 +3,15 @@
  *
  *     z*(x, θ) = max over the surface under the bit of ( z − h(d) ),  z = r·cos δ,  y = r·sin δ,  d = hypot(x′ − x, y − y₀).
  *
- * Samples find the candidates (contact-grid, contact-search), exact values of the field settle them (contact-probe),
- * so what is found is the value of a real point of the surface: never above the exact answer, and below it by no more
- * than the sampling can miss. That is added: CONTACT_GUARD where the section is not round. On round stretches the
- * question is one along x alone; the answers are kept in a table whose cells are split until straight lines serve.
+ * Samples find the candidates (contact-grid, contact-knots, contact-search), exact values of the field settle them
+ * (contact-probe), so what is found is the value of a real point of the surface: never above the exact answer (but for
+ * the rounding of the samples' single precision, 0.00001 mm), and below it by no more than the sampling can miss. That
+ * is added: CONTACT_GUARD where the section is not round. On round stretches the question is one along x alone; the
+ * answers are kept in a table (contact-round) whose cells are split until straight lines serve.
  *
- * Promise, for surfaces whose features are wider than the spacing of the samples (at most 0.2 mm) or are announced as
- * breaks: exact − CONTACT_BELOW ≤ answer ≤ exact + CONTACT_ABOVE. The field is a black box, so this is measured against
- * brute force, not proven.
+ * Promise, for surfaces whose features are wider than the spacing of the samples (0.05 to 0.2 mm, by the bit) or are
+ * announced as breaks: exact − CONTACT_BELOW ≤ answer ≤ exact + CONTACT_ABOVE. The field is a black box, so this is
+ * measured against brute force, closed forms and solids, not proven.
  */
 import type { Bit } from '../../shared/catalog.ts';
 import { CONTACT_GUARD } from '../../shared/tolerances.ts';

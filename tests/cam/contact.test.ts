@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { CONTACT_ABOVE, CONTACT_BELOW } from '../../shared/tolerances.ts';
-import { radians, TURN } from '../../shared/units.ts';
+import { radians, TURN, wrapHalfTurn } from '../../shared/units.ts';
 import { contactFor } from '../../src/cam/contact.ts';
 import { fieldOf } from '../../src/profiles/build-field.ts';
 import type { Surface } from '../../src/profiles/field.ts';
@@ -243,6 +243,57 @@ describe('ends and edges', () => {
     const contact = contactFor(disc, bitOf('ball'));
     expect(Math.abs(contact.lowest(20, 0) - 12)).toBeLessThan(0.001);
     expect(Math.abs(contact.lowest(18, 0) - (12 - 3 + Math.sqrt(5)))).toBeLessThan(0.001);
+  });
+
+  test('the point of a pyramid between the samples is met, from any side (seed 3, 80 places)', () => {
+    // Sides of slope 0.8 and 0.9 fall away faster than the ball's own curve rises: it can only touch the point.
+    const roll = dice(3);
+    const ball = bitOf('ball', { tipRadius: 3 });
+    for (let k = 0; k < 80; k++) {
+      const [px, pt] = [roll(18, 22), roll(0, TURN)];
+      const pyramid = fieldFrom({
+        length: 40,
+        symmetry: 1,
+        radius: (x, theta) => {
+          const along = Math.abs(x - px + 3 * wrapHalfTurn(theta - pt));
+          const across = Math.abs(10 * wrapHalfTurn(theta - pt) - 0.3 * (x - px));
+          return Math.max(8.5, 10 - 0.8 * along - 0.9 * across);
+        },
+      });
+      const [u, v] = [roll(-1, 1), roll(-1, 1)];
+      const delta = Math.asin(v / 10);
+      const exact = 10 * Math.cos(delta) - 3 + Math.sqrt(9 - u * u - v * v);
+      const out = new Float64Array(1);
+      const contact = contactFor(pyramid, ball);
+      contact.along(Float64Array.of(px - u), Float64Array.of(pt - delta), out);
+      for (const answer of [contact.lowest(px - u, pt - delta), out[0]!]) {
+        expect(answer - exact).toBeGreaterThan(-CONTACT_BELOW);
+        expect(answer - exact).toBeLessThan(CONTACT_ABOVE);
+      }
+    }
+  });
+
+  test('the lip of a groove with upright sides is met between the samples (seed 13, 60 places)', () => {
+    // Beyond the lip the side falls as a square root does, so the ball, on the low side, can only touch the lip.
+    const roll = dice(13);
+    const ball = bitOf('ball', { tipRadius: 3 });
+    for (let k = 0; k < 60; k++) {
+      const lip = roll(0, TURN);
+      const grooved = fieldFrom({
+        length: 40,
+        symmetry: 1,
+        radius: (_x, theta) => 10 - Math.min(1.2, Math.sqrt(1.2 * 10 * Math.max(0, wrapHalfTurn(theta - lip)))),
+      });
+      const delta = Math.asin(roll(1.2, 1.8) / 10);
+      const exact = 10 * Math.cos(delta) - 3 + Math.sqrt(9 - (10 * Math.sin(delta)) ** 2);
+      const out = new Float64Array(1);
+      const contact = contactFor(grooved, ball);
+      contact.along(Float64Array.of(20), Float64Array.of(lip + delta), out);
+      for (const answer of [contact.lowest(20, lip + delta), out[0]!]) {
+        expect(answer - exact).toBeGreaterThan(-CONTACT_BELOW);
+        expect(answer - exact).toBeLessThan(CONTACT_ABOVE);
+      }
+    }
   });
 
   test('round stretches are answered from the table, the same as by the search', () => {
