@@ -44,7 +44,13 @@ export function proofJob(with_: Partial<ProofJob> = {}, side = 34, field: Field 
 }
 
 /** Layers going round: each ramps down over one turn at FROM, then winds along to TO, and comes back lifted. */
-export function windLayers(moves: HandMoves, stage: string, radii: readonly number[], pitch: number, above: number): void {
+export function windLayers(
+  moves: HandMoves,
+  stage: string,
+  radii: readonly number[],
+  pitch: number,
+  above: number,
+): void {
   let last = above;
   radii.forEach((r, n) => {
     moves.comment(`stage ${stage}, pass ${n + 1} of ${radii.length}: radius ${r}`);
@@ -52,7 +58,7 @@ export function windLayers(moves: HandMoves, stage: string, radii: readonly numb
     const theta = Math.ceil(moves.place.theta / TURN - 1e-9) * TURN;
     moves.rapid({ x: FROM, theta });
     moves.rapid({ r: last + 0.5 });
-    moves.cut({ r: last });
+    moves.cut({ r: last }, 500);
     moves.turn(1, { r });
     moves.turn(1);
     moves.turn(Math.ceil((TO - FROM) / pitch), { x: TO });

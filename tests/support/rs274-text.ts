@@ -47,8 +47,8 @@ export class HandMoves {
     const next = { ...this.at, ...to };
     const arc = ((this.at.r + next.r) / 2) * (next.theta - this.at.theta);
     const s = Math.hypot(next.x - this.at.x, next.r - this.at.r, arc);
-    this.list.push({ rapid: false, ...to, seconds: (60 * s) / feed });
     this.at = next;
+    if (s > 0) this.list.push({ rapid: false, ...to, seconds: (60 * s) / feed });
     return this;
   }
 

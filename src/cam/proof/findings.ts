@@ -64,9 +64,9 @@ export class Findings {
         theta_deg: finite(degrees(first.theta)),
         message:
           count === 1
-            ? first.say
-            : worst === first
-              ? `${first.say}; ${count} lines, this is the worst`
+            ? worst.say
+            : worst.line === first.line
+              ? `${worst.say}; ${count} lines, this is the worst`
               : `${first.say}; ${count} lines, the worst is line ${worst.line}: ${worst.say}`,
         fix: first.fix,
       }));

@@ -31,11 +31,10 @@ export function checkStart(job: ProofJob, program: ProgramText, motions: Motions
       say: message,
       fix,
     });
-  if (!Number.isNaN(motions.x[0]!) || !Number.isNaN(motions.theta[0]!))
-    {
-      say(0, 'the first motion is not a lift alone: nobody knows where the bit stands');
-      return;
-    }
+  if (!Number.isNaN(motions.x[0]!) || !Number.isNaN(motions.theta[0]!)) {
+    say(0, 'the first motion is not a lift alone: nobody knows where the bit stands');
+    return;
+  }
   for (let k = 0; k < motions.count; k++) {
     if (motions.r[k]! < high)
       say(

@@ -95,13 +95,16 @@ export class Cutter {
     const { xs, columns: m, part } = grid;
     const { kind, R } = shape;
     const tip = Math.max(height, LOWEST_TIP);
-    bite.volume = 0;
-    bite.thickest = 0;
-    bite.clear = Infinity;
-    bite.height = 0;
-    bite.front = 0;
-    bite.coreTop = 0;
-    bite.ray = -1;
+    // Plain locals in the loops; the bite is filled once at the end.
+    let volume = 0;
+    let thickest = 0;
+    let clear = Infinity;
+    let highest = 0;
+    let front = 0;
+    let coreTop = 0;
+    let thickRay = -1;
+    const { sinD, cosD } = this;
+    const rim = tip + shape.rim;
     const step = TURN / m;
     const mid = m >> 1;
     let begun = false;
@@ -162,9 +165,9 @@ export class Cutter {
         const ray = base + j;
         const s = outer[ray]!;
         if (s <= lift) continue;
-        const cos = this.cosD[mid + o]!;
+        const cos = cosD[mid + o]!;
         if (cos <= 1e-6) continue;
-        const sin = this.sinD[mid + o]!;
+        const sin = sinD[mid + o]!;
         let t: number;
         if (ball) {
           const D = c2 - C * C * sin * sin;
@@ -181,28 +184,28 @@ export class Cutter {
         const y = s * sin;
         // Within the side wall and not out through the lower surface again: the whole outside of the ray goes.
         const simple =
-          !(flags[ray]! & SEVERAL) && y * y <= c2 && (s * cos >= tip + shape.rim || inside(shape, tip, u, sin, cos, s));
+          !(flags[ray]! & SEVERAL) && y * y <= c2 && (s * cos >= rim || inside(shape, tip, u, sin, cos, s));
         let to = s;
         if (!simple) {
           to = Math.min(s, leave(shape, tip, u, sin, cos, t));
           if (to <= t || (flags[ray]! & SEVERAL && !meets(wood.intervals(ray), t, to))) continue;
         }
-        if (thick > bite.thickest) {
-          bite.thickest = thick;
-          bite.ray = ray;
+        if (thick > thickest) {
+          thickest = thick;
+          thickRay = ray;
         }
         const gap = t - part[ray]!;
-        if (gap < bite.clear && !(flags[ray]! & IN_HOLE)) bite.clear = gap;
+        if (gap < clear && !(flags[ray]! & IN_HOLE)) clear = gap;
         if (dry) continue;
         const above = to * cos - tip;
-        if (above > bite.height) bite.height = above;
+        if (above > highest) highest = above;
         const yTo = to * sin;
         const d2 = u * u + yTo * yTo;
-        if (above > bite.front) {
+        if (above > front) {
           const along = u * wayX + yTo * wayY;
-          if (along > 0 && along * along >= FRONT * d2) bite.front = above;
+          if (along > 0 && along * along >= FRONT * d2) front = above;
         }
-        if (d2 <= core2 && to * cos > bite.coreTop) bite.coreTop = to * cos;
+        if (d2 <= core2 && to * cos > coreTop) coreTop = to * cos;
         if (gap < -this.slack) this.onGouge(ray, i, t, to);
         if (simple) {
           outer[ray] = t;
@@ -215,8 +218,15 @@ export class Cutter {
         }
       }
       if (dirty >= 0) wood.refreshRun(i, dirty);
-      bite.volume += moment * grid.width[i]! * step;
+      volume += moment * grid.width[i]! * step;
     }
+    bite.volume = volume;
+    bite.thickest = thickest;
+    bite.clear = clear;
+    bite.height = highest;
+    bite.front = front;
+    bite.coreTop = coreTop;
+    bite.ray = thickRay;
     return bite;
   }
 
