@@ -44,12 +44,15 @@ function turned(surface: Surface, x: number, side: Side): number[] {
   return out.filter((c, k) => k === 0 || c - out[k - 1]! > SAME_ANGLE);
 }
 
+/** Whether no arris moved: what turns with the surface stands still in its frame, the usual case. */
+const still = (list: readonly number[], near: readonly number[]): boolean =>
+  list.length === near.length && list.every((c, k) => Math.abs(c - near[k]!) < SAME_ANGLE);
+
 /** The list rotated and unwrapped so that entry k is nearest to entry k of `near`; both of the same length. */
 function aligned(list: number[], near: readonly number[]): number[] {
   const n = list.length;
   if (n === 0) return [];
-  // Arrises that turn with the surface stand still in its frame: the usual case.
-  if (list.every((c, k) => Math.abs(c - near[k]!) < SAME_ANGLE)) return [...near];
+  if (still(list, near)) return [...near];
   let best = 0;
   for (let k = 1; k < n; k++)
     if (Math.abs(wrapHalfTurn(list[k]! - near[0]!)) < Math.abs(wrapHalfTurn(list[best]! - near[0]!))) best = k;
@@ -78,32 +81,42 @@ interface Probe {
   list: number[];
 }
 
-/** Whether b and c continue a: same number, and both halves of the way turn alike (else a whole pattern was skipped). */
-function continues(a: Probe, mid: Probe, b: Probe): boolean {
-  if (a.list.length !== b.list.length || a.list.length !== mid.list.length) return false;
-  const half = aligned(mid.list, a.list);
-  const far = aligned(b.list, half);
+/**
+ * Share of the way at which a second look is taken beside the middle. A pattern that turns by a whole number of its repeats
+ * in a step looks as if it stood still, at the middle too if the number is even; not at the golden section.
+ */
+const GOLDEN = (3 - Math.sqrt(5)) / 2;
+
+/** Whether the arrises go on from a to b: the same number all along, and evenly, so that no repeat of them was skipped. */
+function continues(a: Probe, early: Probe, mid: Probe, b: Probe): boolean {
+  if (![early, mid, b].every((p) => p.list.length === a.list.length)) return false;
   const direct = aligned(b.list, a.list);
-  for (let k = 0; k < half.length; k++) {
-    if (Math.abs(far[k]! - direct[k]!) > 1e-6) return false;
-    const [one, two] = [half[k]! - a.list[k]!, far[k]! - half[k]!];
-    if (Math.abs(one - two) > 0.3 * Math.max(Math.abs(one), Math.abs(two)) + 0.05) return false;
-  }
-  return true;
+  return [
+    { list: aligned(early.list, a.list), share: GOLDEN },
+    { list: aligned(mid.list, a.list), share: 0.5 },
+  ].every(({ list, share }) =>
+    list.every((c, k) => {
+      const [turned, want] = [c - a.list[k]!, share * (direct[k]! - a.list[k]!)];
+      return Math.abs(turned - want) <= 0.15 * Math.max(Math.abs(turned), Math.abs(want)) + 0.025;
+    }),
+  );
 }
 
-/** Follows the arrises from a to b and cuts where they change. */
-function follow(surface: Surface, a: number, b: number): Probe[][] {
+/** Follows the arrises from a to b and cuts where they change. @param probe distance of the first looks, mm */
+function follow(surface: Surface, a: number, b: number, probe: number): Probe[][] {
   const inset = Math.min(INSIDE, (b - a) / 4);
   const lookUp = (x: number): Probe => ({
     x,
     list: turned(surface, Math.min(b - inset, Math.max(a + inset, x)), 0),
   });
-  const runs: Probe[][] = [[lookUp(a)]];
+  const few = [0, 0.207, GOLDEN, 0.5, 0.793, 1].map((share) => lookUp(a + share * (b - a)));
+  if (few.every((p) => still(p.list, few[0]!.list))) return [few];
+  const runs: Probe[][] = [[few[0]!]];
   const advance = (from: Probe, to: Probe) => {
     if (runs.length > MOST_CHANGES) return;
     const mid = lookUp((from.x + to.x) / 2);
-    if (continues(from, mid, to)) {
+    const early = lookUp(from.x + GOLDEN * (to.x - from.x));
+    if (continues(from, early, mid, to)) {
       mid.list = aligned(mid.list, from.list);
       to.list = aligned(to.list, mid.list);
       runs.at(-1)!.push(mid, to);
@@ -115,7 +128,7 @@ function follow(surface: Surface, a: number, b: number): Probe[][] {
       runs.push([{ x: mid.x, list: to.list }, to]);
     }
   };
-  const pieces = Math.max(8, Math.ceil((b - a) / 2));
+  const pieces = Math.max(8, Math.ceil((b - a) / probe));
   for (let k = 1; k <= pieces; k++)
     advance(runs.at(-1)!.at(-1)!, lookUp(k === pieces ? b : a + ((b - a) * k) / pieces));
   return runs;
@@ -134,8 +147,7 @@ function before(run: readonly Probe[], x: number): number {
 
 function creasesOf(surface: Surface, run: readonly Probe[]): (x: number) => number[] {
   const first = run[0]!.list;
-  const still = run.every((p) => p.list.every((c, k) => Math.abs(c - first[k]!) < SAME_ANGLE));
-  if (first.length === 0 || still) return () => first;
+  if (run.every((p) => still(p.list, first))) return () => first;
   return (x) => {
     const k = before(run, x);
     const [a, b] = [run[k]!, run[Math.min(run.length - 1, k + 1)]!];
@@ -148,11 +160,15 @@ function creasesOf(surface: Surface, run: readonly Probe[]): (x: number) => numb
   };
 }
 
+/** Distance of the looks at the arrises, mm: nearer than two crossings of grooves on any part. */
+export const PROBE = 2;
+
 /**
  * Cuts a surface into spans.
+ * @param probe distance at which the arrises are first looked up, mm
  * @returns spans ascending in x, each starting where the one before ends
  */
-export function spansOf(surface: Surface): Span[] {
+export function spansOf(surface: Surface, probe = PROBE): Span[] {
   const cuts = [surface.from];
   for (const { x } of surface.breaks) if (x > cuts.at(-1)! + SAME_X && x < surface.to - SAME_X) cuts.push(x);
   cuts.push(surface.to);
@@ -164,7 +180,7 @@ export function spansOf(surface: Surface): Span[] {
       spans.push(plain(a, b, true));
       continue;
     }
-    const runs = follow(surface, a, b).filter((r) => r.at(-1)!.x > r[0]!.x);
+    const runs = follow(surface, a, b, probe).filter((r) => r.at(-1)!.x > r[0]!.x);
     if (runs.length > MOST_CHANGES) {
       spans.push(plain(a, b, false));
       continue;

@@ -19,6 +19,8 @@ export interface Points {
   missing: Float64Array;
   /** Projected area of the triangles around, mm². */
   area: Float64Array;
+  /** Largest cosine of the slope along x of the edges around: what a shift along the radius counts square to the surface. */
+  tilt: Float64Array;
 }
 
 /** Edges between the two rings in the order they were made; triangle k lies between edge k and edge k + 1 (cyclic). */
@@ -123,6 +125,13 @@ export function book(
   else surface.ring(xm, theta, r);
   for (let e = 0; e < count; e++) gap[e] = gap[e]! + r[e]!;
   const dx = upper.x - lower.x;
+  for (let e = 0; e < count; e++) {
+    const [u, v] = [lowStart + low[e]!, highStart + high[e]!];
+    const rise = upper.r[high[e]!]! - lower.r[low[e]!]!;
+    const flat = dx / Math.sqrt(dx * dx + rise * rise);
+    pts.tilt[u] = Math.max(pts.tilt[u]!, flat);
+    pts.tilt[v] = Math.max(pts.tilt[v]!, flat);
+  }
   for (let e = 0; e < count; e++) {
     const f = e + 1 < count ? e + 1 : 0;
     const up = low[e] === low[f];

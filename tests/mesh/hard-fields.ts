@@ -159,6 +159,8 @@ export const hardFields = (): [string, Field][] => [
       { n: 5, pitch: -50, half: 0.2, depth: 1.5 },
     ]),
   ],
+  // Turns by 2.4 of its repeats in 2 mm: to widely spaced looks it seems to creep.
+  ['a tight thread of six starts', grooved(15, 6, [{ n: 6, pitch: 5, half: 0.12, depth: 1 }])],
   ['winding lobes', lobes()],
   ['a lump', lump()],
   ['a square that steps to a round', squareToRound(20, 24)],

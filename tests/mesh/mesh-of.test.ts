@@ -124,6 +124,19 @@ describe('creases', () => {
     expect(covered).toBeCloseTo(24 * 100, 2);
   });
 
+  test('arrises keep their radius where nothing bends along them', () => {
+    const field = fluted(100, 20, 12, 2.5, 4);
+    const { positions: p } = meshOf(field);
+    let arrises = 0;
+    for (let k = 0; k < p.length; k += 3) {
+      const theta = Math.atan2(-p[k + 1]!, p[k + 2]!);
+      if (!field.creases(p[k]!).some((c) => Math.abs(wrapHalfTurn(c - theta)) < 1e-6)) continue;
+      arrises++;
+      expect(Math.hypot(p[k + 1]!, p[k + 2]!)).toBeCloseTo(20, 4);
+    }
+    expect(arrises).toBe(48);
+  });
+
   test('the corners of a prism stand exactly where they belong', () => {
     const { positions: p } = meshOf(prism(50, 20));
     const corners = [];
@@ -221,8 +234,9 @@ describe('metamorphic', () => {
     const back = fieldFrom({ length: 40, radius: (x) => 6 + 0.1 * (40 - x) + Math.sin((40 - x) / 5) });
     const there = fieldFrom({ length: 40, radius: (x) => 6 + 0.1 * x + Math.sin(x / 5) });
     const [a, b] = [massOfMesh(meshOf(there)), massOfMesh(meshOf(back))];
-    expect(a.volume / b.volume).toBeCloseTo(1, 5);
-    expect(a.centre[0] + b.centre[0]).toBeCloseTo(40, 3);
+    // The rings fall elsewhere, walked from the other end: a tenth of the bar for any part.
+    expect(Math.abs(a.volume / b.volume - 1)).toBeLessThan(5e-5);
+    expect(Math.abs(a.centre[0] + b.centre[0] - 40)).toBeLessThan(SOLID_TOLERANCE / 10);
   });
 
   test('the same field gives the same bytes', () => {
