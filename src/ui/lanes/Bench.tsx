@@ -1,4 +1,32 @@
 /** The stage and the lanes under it, on one ruler. */
+import { useRef } from 'react';
+import '../theme/lanes.css';
+import { toPixel } from '../ruler.ts';
+import { useShop } from '../shop.ts';
+import { FormLane } from './FormLane.tsx';
+import { Scale } from './Scale.tsx';
+import { useRuler, useRulerHands } from './use-ruler.ts';
+
+/** Dotted line at the pointer, through everything on the ruler. */
+function PointerLine({ at }: { at: number }) {
+  return <div className="pointer-line" style={{ transform: `translateX(${at}px)` }} aria-hidden="true" />;
+}
+
 export function Bench() {
-  return null;
+  const area = useRef<HTMLDivElement>(null);
+  const [column, ruler] = useRuler();
+  useRulerHands(area, column);
+  const pointerX = useShop((s) => s.pointerX);
+  return (
+    <div className="lanes" ref={area}>
+      <div className="lane-column" ref={column}>
+        {pointerX === undefined ? null : <PointerLine at={toPixel(ruler, pointerX)} />}
+      </div>
+      <div className="on-ruler zooms">
+        <div className="stage-place" />
+        <Scale ruler={ruler} />
+      </div>
+      <FormLane ruler={ruler} />
+    </div>
+  );
 }

@@ -1,0 +1,86 @@
+/** Sliders of what is selected, each part a panel of its own. Loaded after the first paint. */
+import { LevaPanel, useControls, useCreateStore } from 'leva';
+import { useMemo } from 'react';
+import '../theme/sliders.css';
+import { actions, useShop } from '../shop.ts';
+import { partsOf } from './about-selection.ts';
+import { type FieldGroup, fieldsAt } from './fields.ts';
+import { fieldInput } from './Row.tsx';
+import { panelTheme } from './theme.ts';
+
+function GroupPanel({ group }: { group: FieldGroup }) {
+  const store = useCreateStore();
+  useControls(
+    () => Object.fromEntries(group.rows.map((row) => [row.path.join('/'), fieldInput({ field: row })])),
+    { store },
+    [JSON.stringify(group.rows)],
+  );
+  return <LevaPanel store={store} fill flat titleBar={false} hideCopyButton theme={panelTheme} />;
+}
+
+function ListTools({ group }: { group: FieldGroup }) {
+  const values = useShop((s) => group.path.reduce<unknown>((at, k) => (at as never)?.[k], s.raw)) as
+    | unknown[]
+    | undefined;
+  return (
+    <div className="list-tools">
+      <button
+        type="button"
+        onClick={() =>
+          actions.change((d) => {
+            const list = group.path.reduce<unknown>((at, k) => (at as never)?.[k], d) as unknown[];
+            list.push(JSON.parse(JSON.stringify(group.list!.add ?? list.at(-1) ?? null)));
+          })
+        }
+        disabled={!values?.length}
+      >
+        One more
+      </button>
+      <button
+        type="button"
+        disabled={(values?.length ?? 0) < 2}
+        onClick={() =>
+          actions.change((d) => {
+            (group.path.reduce<unknown>((at, k) => (at as never)?.[k], d) as unknown[]).pop();
+          })
+        }
+      >
+        Take the last out
+      </button>
+    </div>
+  );
+}
+
+export function Panel() {
+  const selection = useShop((s) => s.selection);
+  const shown = useShop((s) => s.shownUnits);
+  const raw = useShop((s) => s.raw);
+  const layout = useShop((s) => s.layout);
+  const lastGood = useShop((s) => s.lastGood);
+  const part = useShop((s) => s.part);
+  const parts = partsOf({ raw, layout, lastGood, part }, selection, shown);
+  // The shape of what can be set, not its values: those live in their rows.
+  const shape = JSON.stringify(parts.map((p) => fieldsAt(raw, p.path, p.only)));
+  const groups = useMemo(() => JSON.parse(shape, revive) as FieldGroup[][], [shape]);
+  return (
+    <>
+      {parts.map((p, i) => (
+        <section className="panel-part" key={`${p.path.join('/')} ${p.title}`} aria-label={p.title}>
+          <h2>{p.title}</h2>
+          <p className="panel-note">{p.note}</p>
+          {(groups[i] ?? []).map((g, k) => (
+            <div key={g.path.join('/')}>
+              {k > 0 && g.title ? <h3>{g.title}</h3> : null}
+              {g.rows.length ? <GroupPanel key={g.rows.map((r) => r.path.join('/')).join(' ')} group={g} /> : null}
+              {g.list ? <ListTools group={g} /> : null}
+            </div>
+          ))}
+        </section>
+      ))}
+    </>
+  );
+}
+
+/** JSON has no infinite limits: an absent one comes back as null. */
+const revive = (key: string, value: unknown) =>
+  value === null && key === 'min' ? -Infinity : value === null && key === 'max' ? Infinity : value;

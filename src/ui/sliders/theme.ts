@@ -1,0 +1,33 @@
+/** The panel in the page's own colours, type and sizes. */
+export const panelTheme = {
+  colors: {
+    elevation1: 'var(--lane)',
+    elevation2: 'var(--lane)',
+    elevation3: 'var(--paper)',
+    accent1: 'var(--verdigris)',
+    accent2: 'var(--verdigris)',
+    accent3: 'var(--verdigris)',
+    highlight1: 'var(--ink)',
+    highlight2: 'var(--ink)',
+    highlight3: 'var(--ink)',
+    vivid1: 'var(--ochre)',
+    folderWidgetColor: 'var(--ink-soft)',
+    folderTextColor: 'var(--ink)',
+    toolTipBackground: 'var(--ink)',
+    toolTipText: 'var(--paper)',
+  },
+  radii: { xs: '4px', sm: '6px', lg: '8px' },
+  space: { xs: '4px', sm: '4px', md: '0px', rowGap: '2px', colGap: '6px' },
+  fonts: { mono: 'var(--sans)', sans: 'var(--sans)' },
+  fontSizes: { root: '15px', toolTip: '14px' },
+  sizes: {
+    rootWidth: '100%',
+    controlWidth: '62%',
+    rowHeight: '32px',
+    folderTitleHeight: '28px',
+    numberInputMinWidth: '60px',
+  },
+  shadows: { level1: 'none', level2: 'none' },
+  borderWidths: { root: '0px', input: '1px', focus: '2px', hover: '1px', active: '2px', folder: '0px' },
+  fontWeights: { label: '400', folder: '700', button: '600' },
+};
