@@ -34,10 +34,17 @@ const ROUND_STEP = TURN / 5;
 /** Largest step where it is not, radians, and the arc that the bit's end allows at the most, mm. */
 const CARVED_STEP = TURN / 90;
 const CARVED_ARC = 1.2;
+/** Fewest first samples for one of a section's like features. */
+const SAMPLES_A_PERIOD = 8;
+/** An interval that rises by more than this many chords must be straight twice over: an S has its middle on its chord. */
+const STEEP = 16;
 /** No interval is halved below this arc, mm: a step of the height inside it is taken at its higher side. */
 const SHORTEST_ARC = 0.02;
 
-interface Point {
+/** A place of a path with the height found there. */
+export interface Point {
+  /** What the path runs over: θ of a course, the length of a track. */
+  run: number;
   theta: number;
   x: number;
   floor: number;
@@ -61,7 +68,7 @@ export function sampleCourse(
   const points: Point[] = [];
   const add = (a: Node, b: Node, theta: number, knot: number) => {
     const s = (theta - a.theta) / (b.theta - a.theta);
-    points.push({ theta, x: a.x + (b.x - a.x) * s, floor: a.floor + (b.floor - a.floor) * s, z: 0, knot });
+    points.push({ run: theta, theta, x: a.x + (b.x - a.x) * s, floor: a.floor + (b.floor - a.floor) * s, z: 0, knot });
   };
   for (let n = 0; n < nodes.length - 1; n++) {
     const a = nodes[n];
@@ -70,7 +77,9 @@ export function sampleCourse(
     const x1 = Math.min(work.to, Math.max(a.x, b.x) + R);
     const plain = work.isRound(x0, x1);
     const around = plain ? 0 : work.bounds(x0, x1)[1];
-    const step = plain ? ROUND_STEP : Math.min(CARVED_STEP, arc / around);
+    // A feature that comes round n times shall not hide between even samples.
+    const period = Number.isFinite(work.symmetry) ? TURN / work.symmetry : TURN;
+    const step = plain ? ROUND_STEP : Math.min(CARVED_STEP, arc / around, period / SAMPLES_A_PERIOD);
     const inside = plain ? [] : arrises(work, a, b);
     const count = Math.max(1, Math.ceil((b.theta - a.theta) / step - 1e-9));
     add(a, b, a.theta, 1);
@@ -90,7 +99,12 @@ export function sampleCourse(
     }
   }
   const last = nodes.at(-1)!;
-  points.push({ theta: last.theta, x: last.x, floor: last.floor, z: 0, knot: 1 });
+  points.push({ run: last.theta, theta: last.theta, x: last.x, floor: last.floor, z: 0, knot: 1 });
+  return settle(contact, points, sampling);
+}
+
+/** Finds the heights of points in their order, halves intervals until they are straight, and adds the guard. */
+export function settle(contact: Heights, points: Point[], sampling: Sampling): Samples {
   evaluate(contact, points);
   return finish(refine(contact, points, sampling.chord), sampling);
 }
@@ -127,26 +141,26 @@ function arrises(work: Surface, a: Node, b: Node): number[] {
 /** Halves intervals until their middles lie on their chords. */
 function refine(contact: Heights, start: Point[], chord: number): Point[] {
   let points = start;
-  /** Whether the interval from point i to i + 1 still has to be looked at. */
-  let open: boolean[] = points.map((_, i) => i < points.length - 1);
+  /** Of the interval from point i to i + 1: 0 settled, 1 to be looked at, 2 straight once already. */
+  let open: number[] = points.map((_, i) => (i < points.length - 1 ? 1 : 0));
   for (let level = 0; level < 12; level++) {
     const middles: Point[] = [];
     for (let i = 0; i < points.length - 1; i++) {
       if (!open[i]) continue;
       const a = points[i];
       const b = points[i + 1];
-      const middle = { theta: (a.theta + b.theta) / 2, x: (a.x + b.x) / 2, floor: (a.floor + b.floor) / 2 };
-      middles.push({ ...middle, z: 0, knot: 0 });
+      const middle = { run: (a.run + b.run) / 2, theta: (a.theta + b.theta) / 2, x: (a.x + b.x) / 2 };
+      middles.push({ ...middle, floor: (a.floor + b.floor) / 2, z: 0, knot: 0 });
     }
     if (middles.length === 0) break;
     evaluate(contact, middles);
     const nextPoints: Point[] = [];
-    const nextOpen: boolean[] = [];
+    const nextOpen: number[] = [];
     let m = 0;
     for (let i = 0; i < points.length; i++) {
       nextPoints.push(points[i]);
       if (i === points.length - 1 || !open[i]) {
-        nextOpen.push(false);
+        nextOpen.push(0);
         continue;
       }
       const a = points[i];
@@ -154,8 +168,11 @@ function refine(contact: Heights, start: Point[], chord: number): Point[] {
       const middle = middles[m++];
       const off = Math.abs(middle.z - (a.z + b.z) / 2);
       const half = Math.hypot((b.theta - a.theta) * Math.max(a.z, b.z), b.x - a.x) / 2;
-      const more = off > chord && half > SHORTEST_ARC;
-      if (off > chord && !more) {
+      const fine = half <= SHORTEST_ARC;
+      const straight = off <= chord;
+      const settled = straight && (open[i] === 2 || Math.abs(b.z - a.z) <= STEEP * chord);
+      const more = settled || fine ? 0 : straight ? 2 : 1;
+      if (!straight && fine) {
         // A step inside a hair's breadth: the whole of it at its higher side.
         const top = Math.max(a.z, b.z, middle.z);
         a.z = top;
@@ -173,10 +190,9 @@ function refine(contact: Heights, start: Point[], chord: number): Point[] {
 }
 
 function finish(points: readonly Point[], sampling: Sampling): Samples {
-  const theta = Float64Array.from(points, (p) => p.theta);
   return {
-    run: theta,
-    theta,
+    run: Float64Array.from(points, (p) => p.run),
+    theta: Float64Array.from(points, (p) => p.theta),
     x: Float64Array.from(points, (p) => p.x),
     low: Float64Array.from(points, (p) => p.z + sampling.guard),
     knot: Uint8Array.from(points, (p) => p.knot),

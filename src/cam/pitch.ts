@@ -13,6 +13,7 @@ import { TURN } from '../../shared/units.ts';
 import type { Surface } from '../profiles/field.ts';
 import { cuspRadius, profileHeight, profileOf } from './bit.ts';
 import type { Heights } from './contact-heights.ts';
+import { obliquePitch } from './pitch-oblique.ts';
 import { crossing, scallopSpacing } from './scallop.ts';
 
 /** Pitch over x. */
@@ -27,6 +28,8 @@ export interface PitchTable {
 
 /** Share of the bit's diameter (or of a flat end's width) that a pitch may take, so that neighbours surely overlap. */
 const OVERLAP = 0.8;
+/** Distance along x of the places looked at on carved work, mm. */
+const STATION = 1;
 /** Slope of the tip's run above which heights between columns are not trusted. */
 const STEEP = 2;
 /** The pitch changes by at most this share each turn, so that neighbouring ridges look even. */
@@ -142,11 +145,19 @@ export function pitchAlong(
   const angles = Number.isFinite(work.symmetry) ? Math.max(8, Math.ceil(24 / work.symmetry)) : 1;
   const round = Uint8Array.from(xs, (x) => (work.isRound(x - R, x + R) ? 1 : 0));
   const allowed = new Float64Array(columns).fill(largest);
+  /** The turn that starts between two places ends a pitch beyond them: nowhere on it may the pitch be larger. */
+  const allow = (first: number, last: number, p: number) => {
+    const end = Math.min(columns - 1, Math.ceil((last + p - from) / dx));
+    for (let k = Math.max(0, Math.floor((first - from) / dx) - 1); k <= end; k++) if (p < allowed[k]) allowed[k] = p;
+  };
+  // A round end on carved work has its own measure, below.
+  const tip = bit.kind === 'ball' || bit.kind === 'tapered-ball' ? cuspRadius(bit) : 0;
   let ridge = 0;
   let ridgeAt = from;
   const first = new Float64Array(total);
   for (let j = 0; j < angles; j++) {
     const theta = (sector * (j + 0.25)) / angles;
+    if (tip > 0 && j > 0) break;
     const low = j === 0 ? first : first.slice();
     const open = j === 0 ? xs : xs.filter((_, i) => !round[i]);
     if (open.length === 0) break;
@@ -177,7 +188,7 @@ export function pitchAlong(
       z > work.radius(x, theta) + scallop;
     let guess = largest;
     for (let i = 0; i < columns; i++) {
-      if (j > 0 && round[i + margin]) continue;
+      if (round[i + margin] ? j > 0 : tip > 0) continue;
       const x = xs[i + margin];
       const wall = walls.find((w) => w > x) ?? Infinity;
       const room = Math.min(wall - fine, xs[total - 1]) - x;
@@ -222,9 +233,23 @@ export function pitchAlong(
         p = a;
       }
       guess = p;
-      // The turn that starts here ends at x + p: nowhere on it may the pitch be larger.
-      for (let k = i; k < columns && xs[k + margin] <= x + p + dx; k++) if (p < allowed[k]) allowed[k] = p;
-      if (i > 0 && p < allowed[i - 1]) allowed[i - 1] = p;
+      allow(x, x, p);
+    }
+  }
+  const skip = (x: number, theta: number) =>
+    options.skipNarrow === true && contact.lowest(x, theta) > work.radius(x, theta) + scallop;
+  const stations = Math.max(1, Math.ceil((to - from) / STATION));
+  for (let s = 0; tip > 0 && s <= stations; s++) {
+    const x = from + ((to - from) * s) / stations;
+    if (work.isRound(x - R, x + R)) continue;
+    const wall = walls.find((w) => w > x) ?? Infinity;
+    const room = Math.min(wall - dx / BETWEEN, to) - x;
+    const most = Math.min(largest, 2 * tip);
+    if (room <= PITCH_LEAST) continue;
+    for (let j = 0; j < angles; j++) {
+      const theta = (sector * (j + 0.5 + 0.31 * (s % 3))) / angles;
+      const p = obliquePitch(contact, tip, x, theta, scallop, PITCH_LEAST, Math.min(most, room), skip);
+      if (p < Math.min(most, room)) allow(x - STATION / 2, x + STATION / 2, p);
     }
   }
   for (let i = 1; i < columns; i++) allowed[i] = Math.min(allowed[i], allowed[i - 1] + CHANGE * dx);

@@ -130,7 +130,8 @@ export function tipRange(
           if (needed(m)) yes = m;
           else no = m;
         }
-        return yes + direction * Math.min(ASIDE, Math.abs(here - yes));
+        // Not on the very edge: there the rim would touch what stands beyond.
+        return yes + direction * ASIDE;
       }
       if (past) return undefined;
     }

@@ -6,6 +6,9 @@ import type { Bit } from '../../shared/catalog.ts';
 import type { Moves } from '../../src/cam/path.ts';
 import { underside } from './oracle.ts';
 
+/** Steps of the scan along a ray. */
+const SCAN = 60;
+
 /** Where the ray at (x, θ) enters the bit that stands at (px, pr, pt); Infinity if it misses it. @returns mm */
 export function entryInto(bit: Bit, px: number, pr: number, pt: number, x: number, theta: number): number {
   const R = bit.diameter / 2;
@@ -23,13 +26,13 @@ export function entryInto(bit: Bit, px: number, pr: number, pt: number, x: numbe
   if (near > far) return Infinity;
   const span = Math.min(far, near + 2 * R) - near;
   let hit = Number.NaN;
-  for (let k = 0; k <= 200; k++)
-    if (inside(near + (span * k) / 200)) {
-      hit = near + (span * k) / 200;
+  for (let k = 0; k <= SCAN; k++)
+    if (inside(near + (span * k) / SCAN)) {
+      hit = near + (span * k) / SCAN;
       break;
     }
   if (Number.isNaN(hit)) return Infinity;
-  let out = Math.max(near, hit - span / 200);
+  let out = Math.max(near, hit - span / SCAN);
   for (let k = 0; k < 40; k++) {
     const m = (out + hit) / 2;
     if (inside(m)) hit = m;
@@ -55,7 +58,7 @@ export function leftBy(bit: Bit, moves: Moves, x: number, theta: number, step = 
       const t = t0 + (t1 - t0) * s;
       const off = Math.abs(((theta - t + turn * 1e4 + Math.PI) % turn) - Math.PI);
       const r = r0 + (r1 - r0) * s;
-      if (off > Math.PI / 2 || r / Math.cos(off) > least) continue;
+      if (off > Math.PI / 2 || r / Math.cos(off) > least || r * Math.tan(off) > R) continue;
       least = Math.min(least, entryInto(bit, x0 + (x1 - x0) * s, r, t, x, theta));
     }
   }

@@ -12,6 +12,7 @@ import { nextTurn } from '../link.ts';
 import type { Pass } from '../path.ts';
 import { scallopSpacing } from '../scallop.ts';
 import { type Samples, thin } from '../thin.ts';
+import { ASIDE } from '../walls.ts';
 import type { StageContext } from './context.ts';
 import { samplingOf, thinningOf } from './follow.ts';
 import { PassBuilder } from './pass-builder.ts';
@@ -25,6 +26,8 @@ const LEAST_STEP = 0.1;
 const GAP = 4;
 /** A stretch starts and ends this far before and after its rest, mm. */
 const LEAD = 0.6;
+/** Distance of the coarse looks along a track, mm. */
+const COARSE = 1;
 /** Wood beyond this many layers is not this stage's to take away. */
 const MOST_LAYERS = 60;
 
@@ -68,20 +71,32 @@ export function grooves(ctx: StageContext, tool: Tool): Pass[] {
   return passes;
 }
 
+/**
+ * Offsets of the tracks: from the bottom outward, so that the deepest wood goes first and the flanks keep a thin skin; then
+ * twice the places halfway between, for steep flanks, where a track's step shows many times over. Those without rest cost nothing.
+ */
+function trackOffsets(wide: number, step: number): number[] {
+  const offsets = [0];
+  const both = (from: number, each: number) => {
+    for (let at = from; at <= wide + 1e-9; at += each) offsets.push(at, -at);
+  };
+  both(step, step);
+  both(step / 2, step);
+  both(step / 4, step / 2);
+  return offsets;
+}
+
 function alongGuide(ctx: StageContext, tool: Tool, guide: Guide): Pass | undefined {
   const { job, work } = ctx;
   const { bit } = tool;
   const R = bit.diameter / 2;
   const contact = ctx.contact(bit);
-  const { chord, guard } = samplingOf(job);
+  const sampling = samplingOf(job);
   const radiusAt = (c: Corner) => Math.max(1, work.radius(c.x, c.theta) + guide.depth);
   const step = trackStep(bit, job.plan.scallop);
   const wide = guide.width / 2 + Math.min(R, BEYOND * R);
-  const each = Math.floor(wide / step);
-  // From the bottom outward, so that the deepest wood goes first and the flanks are left with a thin skin.
-  const offsets = [0];
-  for (let k = 1; k <= each; k++) offsets.push(k * step, -k * step);
-  const spacing = Math.max(0.15, Math.min(0.5, Math.sqrt(8 * (cuspRadius(bit) || 0.25) * chord)));
+  const offsets = trackOffsets(wide, step);
+  const spacing = Math.max(0.15, Math.min(0.5, Math.sqrt(8 * (cuspRadius(bit) || 0.25) * sampling.chord)));
   const pass = new PassBuilder(ctx, tool);
   let flip = false;
   for (const by of offsets) {
@@ -89,14 +104,57 @@ function alongGuide(ctx: StageContext, tool: Tool, guide: Guide): Pass | undefin
     const turned = line[line.length - 1].theta - line[0].theta;
     const forward = Math.abs(turned) > 1e-6 ? turned > 0 : !flip;
     const radius = Math.max(...line.map(radiusAt));
-    const track = straighten(forward ? line : [...line].reverse(), radius);
+    const ordered = forward ? line : [...line].reverse();
+    // Where the radius jumps, a shifted corner may fall behind its neighbour: θ only grows.
+    for (let k = 1; k < ordered.length; k++)
+      if (ordered[k].theta < ordered[k - 1].theta) ordered[k] = { ...ordered[k], theta: ordered[k - 1].theta };
+    const track = straighten(ordered, radius);
     const ends = [work.from, work.to];
     if (track.some((c) => c.x < ends[0] || c.x > ends[1])) continue;
-    const places = work.breaks.map((b) => b.x);
-    const samples = sampleTrack(contact, track, radius, spacing, places, guard);
-    if (cutRest(ctx, tool, pass, samples)) flip = !flip;
+    const places = work.breaks.flatMap((b) => [
+      b.x - R - ASIDE,
+      b.x - R + ASIDE,
+      b.x,
+      b.x + R - ASIDE,
+      b.x + R + ASIDE,
+    ]);
+    let any = false;
+    for (const part of promising(ctx, tool, track, radius)) {
+      const samples = sampleTrack(contact, part, radius, spacing, places, sampling);
+      if (cutRest(ctx, tool, pass, samples)) any = true;
+    }
+    if (any) flip = !flip;
   }
   return pass.finish('grooves', guide.label);
+}
+
+/** The parts of a track where a coarse look finds rest, with a lead on both sides: only those are worth a fine look. */
+function promising(ctx: StageContext, tool: Tool, track: readonly Corner[], radius: number): Corner[][] {
+  const runs = [0];
+  for (let k = 1; k < track.length; k++)
+    runs.push(runs[k - 1] + Math.hypot(track[k].x - track[k - 1].x, (track[k].theta - track[k - 1].theta) * radius));
+  const whole = runs[runs.length - 1];
+  const n = Math.max(2, Math.ceil(whole / COARSE));
+  const place = (run: number): Corner => {
+    let k = 1;
+    while (k < runs.length - 1 && runs[k] < run) k++;
+    const s = Math.min(1, Math.max(0, (run - runs[k - 1]) / (runs[k] - runs[k - 1] || 1)));
+    const [a, b] = [track[k - 1], track[k]];
+    return { x: a.x + (b.x - a.x) * s, theta: a.theta + (b.theta - a.theta) * s };
+  };
+  const looks = Array.from({ length: n + 1 }, (_, k) => place((whole * k) / n));
+  const low = new Float64Array(n + 1);
+  const xs = Float64Array.from(looks, (c) => c.x);
+  const thetas = Float64Array.from(looks, (c) => c.theta);
+  ctx.contact(tool.bit).along(xs, thetas, low);
+  const run = Float64Array.from(looks, (_, k) => (whole * k) / n);
+  const top = Float64Array.from(looks, (c) => ctx.wood.lowest(tool.bit, c.x, c.theta));
+  const lead = 2 * COARSE;
+  return stretches(run, top, low, leastRest(ctx) / 2).map(([a, b]) => {
+    const from = Math.max(0, run[a] - lead);
+    const to = Math.min(whole, run[b] + lead);
+    return [place(from), ...track.filter((_, k) => runs[k] > from && runs[k] < to), place(to)];
+  });
 }
 
 /** Cuts the stretches of a track that have rest, layer by layer. @returns whether there was any */
@@ -140,7 +198,7 @@ function stretches(run: Float64Array, top: Float64Array, low: Float64Array, leas
   });
 }
 
-/** One stretch at one layer: in from the top of the wood (straight down by what the bit may plunge, else by its ramp), along, and out. */
+/** One stretch at one layer: in from the top of the wood, along, and out. */
 function follow(
   ctx: StageContext,
   tool: Tool,
@@ -156,9 +214,12 @@ function follow(
   if (b <= a) return;
   const ramp = Math.tan(radians(limits.rampAngle_deg));
   const plunge = tool.bit.centreCutting ? limits.plunge : 0;
-  const start = Math.max(target[a], top[a] - plunge);
   const low = new Float64Array(b - a + 1);
-  for (let i = a; i <= b; i++) low[i - a] = Math.max(target[i], start - ramp * (run[i] - run[a]));
+  for (let i = a; i <= b; i++) {
+    // Free to stand a plunge deep in the wood anywhere; deeper only by the ramp from where the tip comes from.
+    const ramped = i > a ? low[i - a - 1] - ramp * (run[i] - run[i - 1]) : Infinity;
+    low[i - a] = Math.max(target[i], Math.min(ramped, top[i] - plunge));
+  }
   const part: Samples = {
     run: run.slice(a, b + 1),
     x: x.slice(a, b + 1),

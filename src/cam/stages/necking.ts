@@ -46,18 +46,23 @@ function neck(ctx: StageContext, tool: Tool, stub: Stub, end: number, name: stri
   const { bit, limits } = tool;
   const R = bit.diameter / 2;
   if (stub.to - stub.from <= SAME_X || sawn(ctx, end)) return [];
-  const from = stub.from + R + ASIDE;
-  const to = stub.to - R - ASIDE;
-  if (from > to) {
+  const tail = end > 0;
+  // Clear of the form's face; on the other side the waste may be rubbed by as much.
+  const inner = tail ? stub.from + R + ASIDE : stub.to - R - ASIDE;
+  const outer = tail ? stub.to - R : stub.from + R;
+  const room = tail ? outer - inner : inner - outer;
+  if (room < -2 * ASIDE) {
     ctx.problems.push({
       code: 'bit-too-thick',
       severity: 'warn',
       path: 'holding',
       message: `${bit.label} does not fit into the ${(stub.to - stub.from).toFixed(1)} mm beside the ${name}, so no neck is turned there`,
-      allowed: `a stub of at least ${(bit.diameter + 2 * ASIDE).toFixed(2)} mm, or a thinner roughing bit`,
+      allowed: `a stub of at least ${bit.diameter} mm, or a thinner roughing bit`,
     });
     return [];
   }
+  const from = Math.min(inner, room < 0 ? inner : outer);
+  const to = Math.max(inner, room < 0 ? inner : outer);
   const floor = Math.max(stub.radius, beside(ctx, bit, from, to, stub.radius));
   const top = wood.highestOver(stub.from, stub.to);
   if (top <= floor + FINISH_TOLERANCE) return [];

@@ -24,21 +24,28 @@ import { type Corner, sampleTrack, straighten } from './track.ts';
 /** Fewest and most strokes round the work. */
 const FEWEST = 8;
 const MOST = 1440;
+/** Places along the range at which ridges are looked at, and how many for each stroke round the work. */
+const STATIONS = 5;
+const LOOKS = 3;
 /** Distance along x at which the turning is looked at, mm. */
 const TURNING_STEP = 1;
 
 /** Number of strokes round the work whose ridges stay within the scallop, judged at even stations along the range. */
 export function strokeCount(work: Surface, contact: Heights, bit: Bit, scallop: number, range: Span): number {
-  const stations = Array.from({ length: 9 }, (_, k) => range.from + ((range.to - range.from) * (k + 0.5)) / 9);
+  const stations = Array.from(
+    { length: STATIONS },
+    (_, k) => range.from + ((range.to - range.from) * (k + 0.5)) / STATIONS,
+  );
   const sector = Number.isFinite(work.symmetry) ? TURN / work.symmetry : TURN;
   const profile = profileOf(bit);
   const fits = (count: number): boolean =>
-    stations.every((x) => {
+    stations.every((x, station) => {
       const R = bit.diameter / 2;
       const round = work.isRound(Math.max(work.from, x - R), Math.min(work.to, x + R));
-      const looks = round ? 1 : 24;
+      // A few looks for each stroke, elsewhere at each station, so that no arris hides between them.
+      const looks = round ? 1 : Math.max(24, Math.ceil((LOOKS * count * sector) / TURN));
       for (let j = 0; j < looks; j++) {
-        const middle = (sector * (j + 0.5)) / looks;
+        const middle = (sector * (j + station / stations.length)) / looks;
         const half = TURN / count / 2;
         const left = Math.min(
           rayEntry(profile, 0, half, contact.lowest(x, middle - half)),
@@ -59,7 +66,7 @@ export function strokeCount(work: Surface, contact: Heights, bit: Bit, scallop: 
     few = many;
     many = Math.min(MOST, many * 2);
   }
-  while (many - few > Math.max(1, many / 50)) {
+  while (many - few > Math.max(1, many / 20)) {
     const m = Math.round((few + many) / 2);
     if (fits(m)) many = m;
     else few = m;
@@ -127,7 +134,7 @@ export function strokes(ctx: StageContext, tool: Tool, range: Span, walls: reado
     const turn = base + (k * TURN) / count;
     const backward = grows === 0 && k % 2 === 1;
     const track = (backward ? [...line].reverse() : line).map((c) => ({ x: c.x, theta: c.theta + turn }));
-    const samples = sampleTrack(contact, track, radius, spacing, places, guard);
+    const samples = sampleTrack(contact, track, radius, spacing, places, { chord, guard });
     const kept = thin(samples, rules);
     const at = (i: number) => ({ x: samples.x[kept.index[i]], r: kept.r[i], theta: samples.theta[kept.index[i]] });
     const begin = at(0);

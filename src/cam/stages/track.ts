@@ -1,5 +1,6 @@
 /** A track along the work that is not wound: points in (x, θ) followed by the tip as low as the work allows, for strokes and grooves. */
 import type { Heights } from '../contact-heights.ts';
+import { type Point, type Sampling, settle } from '../course.ts';
 import type { Samples } from '../thin.ts';
 
 /** A corner of a track. */
@@ -9,8 +10,6 @@ export interface Corner {
   readonly theta: number;
 }
 
-/** A step between neighbouring samples steeper than this counts as a wall: both take its higher side. */
-const STEEP = 3;
 /** Corners nearer to the straight line between their neighbours are left out, mm. */
 const STRAIGHT = 0.002;
 
@@ -41,9 +40,9 @@ function between(c: readonly Corner[], a: number, b: number, radius: number): bo
 }
 
 /**
- * Samples a track: evenly, and at given places along x.
- * @param corners the track @param radius of the work, mm: turns θ into length @param spacing of samples, mm
- * @param places x at which a sample must lie, mm @param guard added to every height, mm
+ * Samples a track: evenly, at given places along x, and finer wherever the height is not straight.
+ * @param corners the track @param radius of the work, mm: turns θ into length @param spacing of the first samples, mm
+ * @param places x at which a sample must lie, mm
  */
 export function sampleTrack(
   contact: Heights,
@@ -51,19 +50,10 @@ export function sampleTrack(
   radius: number,
   spacing: number,
   places: readonly number[],
-  guard: number,
+  sampling: Sampling,
 ): Samples {
-  const run: number[] = [];
-  const xs: number[] = [];
-  const thetas: number[] = [];
-  const knots: number[] = [];
+  const points: Point[] = [];
   let gone = 0;
-  const add = (a: Corner, b: Corner, s: number, length: number, knot: number) => {
-    run.push(gone + s * length);
-    xs.push(a.x + (b.x - a.x) * s);
-    thetas.push(a.theta + (b.theta - a.theta) * s);
-    knots.push(knot);
-  };
   for (let k = 0; k + 1 < corners.length; k++) {
     const a = corners[k];
     const b = corners[k + 1];
@@ -78,30 +68,14 @@ export function sampleTrack(
     shares.sort((p, q) => p - q);
     let last = -1;
     for (const s of shares) {
-      if ((s - last) * length < 1e-6 && last >= 0) continue;
-      add(a, b, s, length, s === 0 ? 1 : 0);
+      if (last >= 0 && (s - last) * length < 1e-6) continue;
+      const [x, theta] = [a.x + (b.x - a.x) * s, a.theta + (b.theta - a.theta) * s];
+      points.push({ run: gone + s * length, theta, x, floor: 0, z: 0, knot: s === 0 ? 1 : 0 });
       last = s;
     }
     gone += length;
   }
   const end = corners.at(-1);
-  if (end) {
-    run.push(gone);
-    xs.push(end.x);
-    thetas.push(end.theta);
-    knots.push(1);
-  }
-  const x = Float64Array.from(xs);
-  const theta = Float64Array.from(thetas);
-  const low = new Float64Array(x.length);
-  contact.along(x, theta, low);
-  const raised = low.slice();
-  for (let i = 0; i + 1 < low.length; i++)
-    if (Math.abs(low[i + 1] - low[i]) > STEEP * (run[i + 1] - run[i])) {
-      const top = Math.max(low[i], low[i + 1]);
-      raised[i] = Math.max(raised[i], top);
-      raised[i + 1] = Math.max(raised[i + 1], top);
-    }
-  for (let i = 0; i < low.length; i++) raised[i] += guard;
-  return { run: Float64Array.from(run), theta, x, low: raised, knot: Uint8Array.from(knots) };
+  if (end) points.push({ run: gone, theta: end.theta, x: end.x, floor: 0, z: 0, knot: 1 });
+  return settle(contact, points, sampling);
 }
