@@ -60,7 +60,7 @@ export function write3mf(mesh: Mesh): Uint8Array {
     '_rels/.rels': strToU8(relations),
     [MODEL_PATH]: strToU8(lines.join('\n')),
   };
-  return zipSync(files, { mtime: ZIP_TIME, level: 6 });
+  return zipSync(files, { mtime: ZIP_TIME, level: 4 });
 }
 
 /** Reads the first build item's mesh of a package, in mm. Points are given without the item's transform. */
