@@ -1,5 +1,7 @@
+import './no-eval.ts';
 import { createRoot } from 'react-dom/client';
 import { App } from './App.tsx';
+import './offline.ts';
 import './theme/tokens.css';
 import './theme/page.css';
 
