@@ -3,7 +3,7 @@
  * box between two places must be clear at the height of travel, and lift and drop move the spindle alone.
  */
 import type { Bit } from '../../shared/catalog.ts';
-import { CLEARANCE } from '../../shared/tolerances.ts';
+import { CLEARANCE, SAME_X } from '../../shared/tolerances.ts';
 import type { Job } from './job.ts';
 import type { MoveBuilder } from './path.ts';
 import type { Wood } from './wood.ts';
@@ -65,22 +65,27 @@ export function linkTo(
   to: Spot,
   feed: number,
 ): void {
+  let at: number;
   if (from) {
-    const height = Math.max(clearHeight(job, wood, bit, from, to), to.r);
-    if (height > from.r) moves.rapid(from.x, height, from.theta);
-    travel(moves, { ...from, r: Math.max(height, from.r) }, to);
+    at = Math.max(clearHeight(job, wood, bit, from, to), to.r, from.r);
+    if (at > from.r) moves.rapid(from.x, at, from.theta);
+    travel(moves, { ...from, r: at }, to);
   } else {
-    moves.rapid(to.x, Math.max(job.safeRadius, clearHeight(job, wood, bit, to, to)), to.theta);
+    at = Math.max(job.safeRadius, clearHeight(job, wood, bit, to, to));
+    moves.rapid(to.x, at, to.theta);
   }
   const above = Math.max(to.r, wood.clearance(bit, to.x, to.x, to.theta, to.theta) + ABOVE_WOOD);
-  if (above < moves.last()!.r - 1e-9) moves.rapid(to.x, above, to.theta);
-  if (to.r < moves.last()!.r - 1e-9) moves.link(to.x, to.r, to.theta, feed);
+  if (above < at - SAME_X) {
+    moves.rapid(to.x, above, to.theta);
+    at = above;
+  }
+  if (to.r < at - SAME_X) moves.link(to.x, to.r, to.theta, feed);
 }
 
 /** Rapids at one height, the rotary's way cut into blocks short enough. */
 function travel(moves: MoveBuilder, from: Spot, to: Spot): void {
   const n = Math.max(1, Math.ceil(Math.abs(to.theta - from.theta) / LARGEST_TURN));
-  if (Math.abs(to.x - from.x) < 1e-9 && Math.abs(to.theta - from.theta) < 1e-12) return;
+  if (to.x === from.x && to.theta === from.theta) return;
   for (let k = 1; k <= n; k++)
     moves.rapid(from.x + ((to.x - from.x) * k) / n, from.r, from.theta + ((to.theta - from.theta) * k) / n);
 }

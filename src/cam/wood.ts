@@ -13,7 +13,11 @@ import { cornersOf } from './work.ts';
 /** Rows along x no further apart than this, mm: a tenth of the diameters that rough. */
 const ROW_SPACING = 0.5;
 /** Columns round the axis at the least; raised so that every corner of the section is a column. */
-const COLUMNS = 480;
+const COLUMNS = 360;
+/** A sweep bites at places this far apart, mm: a flat end leaves ridges beside its way only, a curved one also under it. */
+const SHORTEST_STEP = 0.3;
+const LONGEST_FLAT = 1;
+const LONGEST_CURVED = 0.5;
 /** The rim of the bit that engagement leaves out, mm: it only rubs along a wall that the layer above has cut. */
 const RIM = 0.06;
 
@@ -69,7 +73,8 @@ export class Wood {
     }
     this.radii = new Float32Array(this.rows * this.columns);
     for (let i = 0; i < this.rows; i++) this.radii.set(section, i * this.columns);
-    this.highest = new Float32Array(this.rows);
+    // Upper bounds until they are asked for: wood only goes away.
+    this.highest = new Float32Array(this.rows).fill(this.outermost + 1e-3);
     this.stale = new Uint8Array(this.rows).fill(1);
   }
 
@@ -125,7 +130,8 @@ export class Wood {
   ): { volume: number; depth: number } {
     const shape = this.shapeOf(bit);
     const arc = Math.abs(theta1 - theta0) * Math.max(1, (r0 + r1) / 2);
-    const step = Math.max(0.3, Math.min(ROW_SPACING, shape.radius / 5));
+    const longest = shape.height ? LONGEST_CURVED : LONGEST_FLAT;
+    const step = Math.max(SHORTEST_STEP, Math.min(longest, shape.radius / 5));
     const n = Math.max(1, Math.ceil(Math.hypot(x1 - x0, arc) / step));
     const sum = { volume: 0, depth: 0 };
     const { last } = this;
@@ -150,6 +156,7 @@ export class Wood {
     const i0 = Math.max(0, Math.ceil((x - R - this.from) / this.dx));
     const i1 = Math.min(this.rows - 1, Math.floor((x + R - this.from) / this.dx));
     for (let i = i0; i <= i1; i++) {
+      if (this.highest[i]! <= r) continue;
       const u = this.from + i * this.dx - x;
       const c = Math.sqrt(Math.max(0, R * R - u * u));
       const w = Math.min(Math.atan2(c, Math.max(r, 0)), WIDEST) / this.dTheta;
@@ -212,7 +219,7 @@ export class Wood {
     for (let q = 0; q <= 2 * reach; q++) {
       // Rows from the middle outward, so that the best so far closes the window early.
       const i = mid + (q & 1 ? (q + 1) >> 1 : -(q >> 1));
-      if (i < 0 || i >= this.rows) continue;
+      if (i < 0 || i >= this.rows || this.highest[i]! <= best) continue;
       const u = this.from + i * this.dx - x;
       const c2 = R * R - u * u;
       if (c2 < 0) continue;

@@ -7,7 +7,7 @@ import { type Span, turnedSpans } from '../work.ts';
 import type { StageContext } from './context.ts';
 import { type Arc, arcsOf, balanced, cutPatch, halfTrack, patches, standing } from './layer-along.ts';
 import { cutLayers, levelsBetween } from './layers.ts';
-import { Target } from './target.ts';
+import { type Target, targetOf } from './target.ts';
 import type { Layer } from './walker.ts';
 
 /** Crest left between tracks, mm; the last layer lies this much lower, so that nothing stands outside the round. */
@@ -107,7 +107,7 @@ export function corners(ctx: StageContext, tool: Tool): Pass[] {
   if (job.blank.section === 'round') return [];
   const spans = turnedSpans(job).reverse();
   const levels = levelsOf(ctx, tool);
-  const target = new Target(ctx, tool.bit, job.plan.allowance);
+  const target = targetOf(ctx, tool.bit, job.plan.allowance);
   let group = 1;
   while (group < levels.length && estimateAlong(ctx, tool, spans, levels, group).air > AIR_SHARE) group++;
   let way = job.plan.corners;

@@ -8,19 +8,14 @@ import { nearestTurn } from '../link.ts';
 import type { Pass, StageName } from '../path.ts';
 import { entry } from '../wood.ts';
 import { PassBuilder } from './pass-builder.ts';
-import { insetOf, type Layer, STRAIGHT, Walker, wanted } from './walker.ts';
+import { BEYOND, drawnIn, insetOf, type Layer, STRAIGHT, upright, Walker, wanted } from './walker.ts';
 
 /** Distance of places at which a layer looks for wood along x, mm. */
-const LOOK = 2;
+const LOOK = 1.6;
 /** Stretches without wood shorter than this do not part a stroke in two, mm; longer ones are passed by a link. */
 const WORTH_A_LIFT = 40;
 /** A slot is cut at this share of the feed: the bit cuts over half its round. */
 const SLOT_EASE = 0.6;
-
-/** Wood this far beyond a stroke's end counts as a wall, mm. */
-const BEYOND = 1.6;
-/** Share of the rise over BEYOND that an upright wall has at once; a slope of 45° has half. */
-const UPRIGHT = 0.7;
 
 /** An arc of angles, radians, from < to; from in [0, 2π). */
 export interface Arc {
@@ -145,14 +140,16 @@ export function patches(layer: Layer, arc: Arc, x0: number, x1: number): Patch[]
 /** Where a track has something to cut: stretches of x between the first and last place that the bit touches, ascending. */
 function runsOn(layer: Layer, theta: number, x0: number, x1: number): { x0: number; x1: number }[] {
   const { ctx, tool } = layer;
-  const n = Math.max(1, Math.ceil((x1 - x0) / layer.target.dx));
+  const n = Math.max(1, Math.ceil((x1 - x0) / LOOK));
+  const each = (x1 - x0) / n;
   const out: { x0: number; x1: number }[] = [];
   for (let k = 0; k <= n; k++) {
-    const x = x0 + ((x1 - x0) * k) / n;
+    const x = x0 + k * each;
     if (ctx.wood.lowest(tool.bit, x, theta) <= wanted(layer, x, theta) + layer.skip) continue;
     const last = out.at(-1);
-    if (last && x - last.x1 <= WORTH_A_LIFT) last.x1 = x;
-    else out.push({ x0: x, x1: x });
+    // What lies between two looks belongs to the one that found wood.
+    if (last && x - last.x1 <= WORTH_A_LIFT) last.x1 = Math.min(x1, x + each);
+    else out.push({ x0: Math.max(x0, x - each), x1: Math.min(x1, x + each) });
   }
   // Near the patch's end a stroke goes all the way, so that the wall there is smoothed at every angle.
   const near = tool.bit.diameter;
@@ -172,15 +169,15 @@ export function cutPatch(layer: Layer, patch: Patch, stage: StageName, label: st
   const turn = ctx.at ? nearestTurn(patch.from, ctx.at.theta) - patch.from : 0;
   const pass = new PassBuilder(ctx, tool, STRAIGHT);
   const walker = new Walker(layer, pass);
-  const inset = Math.min(insetOf(layer), (patch.x1 - patch.x0) / 4);
+  const [x0, x1] = drawnIn(layer, patch.x0, patch.x1, (patch.from + patch.to) / 2);
   for (let round = 0; round < 5; round++) {
     let short = 0;
     let last: number | undefined;
     for (let k = 0; k < tracks; k++) {
       const theta = patch.from + turn + (backward ? tracks - k - 0.5 : k + 0.5) * step;
-      const runs = runsOn(layer, theta, patch.x0 + inset, patch.x1 - inset);
+      const runs = runsOn(layer, theta, x0, x1);
       const here = pass.at;
-      if (here && Math.abs(here.x - patch.x0) > Math.abs(here.x - patch.x1)) runs.reverse();
+      if (here && Math.abs(here.x - x0) > Math.abs(here.x - x1)) runs.reverse();
       const onward = backward ? -step : step;
       const ending = k === tracks - 1;
       for (const run of runs) {
@@ -202,7 +199,10 @@ export function cutPatch(layer: Layer, patch: Patch, stage: StageName, label: st
           walker.flush();
           const side = backward ? 1 : -1;
           const beside = airBeside(layer, xs, theta, side, (step / 2) * side);
-          if (beside === undefined) walker.ease = SLOT_EASE;
+          if (beside === undefined) {
+            walker.ease = SLOT_EASE;
+            walker.ramping = true;
+          }
           walker.enter(xs, beside ?? theta);
           if (beside !== undefined) rotate(layer, walker, xs, beside, theta);
         }
@@ -213,6 +213,7 @@ export function cutPatch(layer: Layer, patch: Patch, stage: StageName, label: st
         }
         walker.flush();
         walker.ease = 1;
+        walker.ramping = false;
         last = theta;
       }
     }
@@ -239,14 +240,12 @@ function airBeside(layer: Layer, x: number, theta: number, side: number, first: 
  * meets what stands between the tracks. A slope that the target itself follows is no wall.
  */
 function walled(layer: Layer, x: number, theta: number, dir: number): boolean {
-  const { ctx, tool, target } = layer;
+  const { ctx, tool } = layer;
   const here = wanted(layer, x, theta);
-  const beyond = ctx.wood.lowest(tool.bit, x + dir * BEYOND, theta);
+  const off = dir * insetOf(layer);
+  const beyond = ctx.wood.lowest(tool.bit, x + off + dir * BEYOND, theta);
   if (beyond <= here + 2 * layer.skip) return false;
-  // Upright: most of the rise lies in the first two rows beyond the end.
-  const first = wanted(layer, x + dir * 2 * target.dx, theta) - here;
-  const whole = wanted(layer, x + dir * BEYOND, theta) - here;
-  return first > UPRIGHT * whole || beyond > here + whole + 2 * layer.skip;
+  return upright(layer, x + off, theta, dir) || beyond > wanted(layer, x + off + dir * BEYOND, theta) + 2 * layer.skip;
 }
 
 function rotate(layer: Layer, walker: Walker, x: number, from: number, to: number): void {

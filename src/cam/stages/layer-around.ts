@@ -8,7 +8,7 @@ import { nextTurn } from '../link.ts';
 import type { Pass, StageName } from '../path.ts';
 import { stands } from './layer-along.ts';
 import { PassBuilder } from './pass-builder.ts';
-import { insetOf, type Layer, STRAIGHT, Walker, wanted } from './walker.ts';
+import { BEYOND, drawnIn, type Layer, STRAIGHT, upright, Walker, wanted } from './walker.ts';
 
 /** Distance of places along the turn, mm: where the work is round, and where its radius changes as it turns. */
 const ARC_ROUND = 2;
@@ -19,6 +19,8 @@ const LARGEST_STEP = TURN / 24;
 const WORTH_A_LIFT = 4;
 /** A first ring is a slot: the bit cuts over half its round. */
 const SLOT_EASE = 0.6;
+/** A first bite below this share of the step-down on a slope needs no ring of its own. */
+const LIGHT = 0.15;
 /** Turns that the bit may wait at one place for its ramp before it goes on; what is left comes off in the next round. */
 const PATIENCE = 4;
 
@@ -97,13 +99,14 @@ export function layerAround(
 
 function turnRun(layer: Layer, run: Run, crest: number, stage: StageName, label: string): Pass | undefined {
   const { ctx, tool, target } = layer;
-  const inset = Math.min(insetOf(layer), (run.x1 - run.x0) / 4);
-  const { xs, turns } = turnsAlong(layer, run.x1 - inset, run.x0 + inset, crest);
+  const [x0, x1] = drawnIn(layer, run.x0, run.x1, 0);
+  const { xs, turns } = turnsAlong(layer, x1, x0, crest);
   const total = turns.at(-1)!;
   const pass = new PassBuilder(ctx, tool, STRAIGHT);
   const walker = new Walker(layer, pass);
   const start = xs[0]!;
-  const first = firstAngle(layer, start, ctx.at?.theta ?? 0);
+  const light = upright(layer, run.x1, 0, 1) ? layer.skip : LIGHT * tool.limits.stepDown;
+  const first = firstAngle(layer, start, ctx.at?.theta ?? 0, light);
   let theta = first.theta;
   walker.enter(start, theta);
   let k = 0;
@@ -112,7 +115,9 @@ function turnRun(layer: Layer, run: Run, crest: number, stage: StageName, label:
   let hold = !first.open;
   let held = 0;
   walker.ease = hold ? SLOT_EASE : 1;
-  let end = 0;
+  walker.ramping = hold;
+  // Where the run ends on a slope, the bit has risen out of the wood by itself; at a wall it turns once more.
+  let end = total < 1 || closed(layer, run.x0, theta) ? 0 : TURN;
   while (n < total || end < TURN) {
     const x = placeAt(xs, turns, n, k);
     while (k < xs.length - 2 && turns[k + 1]! <= n) k++;
@@ -128,12 +133,13 @@ function turnRun(layer: Layer, run: Run, crest: number, stage: StageName, label:
       if (!hold) held = 0;
       hold = held < PATIENCE * TURN;
       clean = 0;
-      end = held < PATIENCE * TURN ? 0 : end;
+      if (held < PATIENCE * TURN && end < TURN) end = 0;
     } else clean += step;
     held += step;
     if (hold && (clean >= TURN || held >= PATIENCE * TURN)) {
       hold = false;
       walker.ease = 1;
+      walker.ramping = false;
     }
   }
   walker.flush();
@@ -151,8 +157,16 @@ function placeAt(xs: readonly number[], turns: readonly number[], n: number, k: 
   return xs[i]! + (xs[i + 1]! - xs[i]!) * s;
 }
 
-/** Where the turn starts: an angle in air if there is one, else where the least wood stands; never behind the rotary. */
-function firstAngle(layer: Layer, x: number, after: number): { theta: number; open: boolean } {
+/** Whether wood stands beyond the chuck end of a run that the layer does not take: the last ring must be a full one. */
+function closed(layer: Layer, x: number, theta: number): boolean {
+  const { ctx, tool } = layer;
+  if (upright(layer, x, theta, -1)) return true;
+  const beyond = ctx.wood.lowest(tool.bit, x - BEYOND, theta);
+  return beyond > wanted(layer, x - BEYOND, theta) + 2 * layer.skip;
+}
+
+/** Where the turn starts: an angle in air if there is one, else where the least wood stands; never behind the rotary. @param light bites up to this need no ramp, mm */
+function firstAngle(layer: Layer, x: number, after: number, light: number): { theta: number; open: boolean } {
   const { ctx, tool } = layer;
   const looks = 48;
   let best = Infinity;
@@ -161,7 +175,7 @@ function firstAngle(layer: Layer, x: number, after: number): { theta: number; op
   for (let j = 0; j < looks; j++) {
     const t = after + (j * TURN) / looks;
     const bite = ctx.wood.lowest(tool.bit, x, t, 0.7) - wanted(layer, x, t);
-    if (bite > layer.skip) open = false;
+    if (bite > light) open = false;
     if (bite < best - 1e-6) {
       best = bite;
       theta = t;

@@ -5,7 +5,7 @@ import type { Span } from '../work.ts';
 import type { StageContext } from './context.ts';
 import { arcsOf, balanced, cutPatch, patches, standing } from './layer-along.ts';
 import { layerAround } from './layer-around.ts';
-import { Target } from './target.ts';
+import { type Target, targetOf } from './target.ts';
 import type { Layer } from './walker.ts';
 
 /** Share of the step-down that a layer plans for; the steps that the layer above left on slopes may take CREST_SHARE more. */
@@ -72,7 +72,7 @@ export function layersDown(
   tool: Tool,
   options: { stage: StageName; span: Span; leave: number; worth: number; label: string },
 ): Pass[] {
-  const target = new Target(ctx, tool.bit, options.leave);
+  const target = targetOf(ctx, tool.bit, options.leave);
   let top = 0;
   let bottom = Infinity;
   for (let i = 0; i < target.count; i++) {

@@ -5,7 +5,7 @@ import type { Pass } from '../path.ts';
 import { type Span, turnedSpans } from '../work.ts';
 import type { StageContext } from './context.ts';
 import { CREST_SHARE, cutLayers, levelsBetween } from './layers.ts';
-import { Target } from './target.ts';
+import { type Target, targetOf } from './target.ts';
 
 /** Longer than this many of its mean diameters, a piece is cut in bays (common practice, no source). */
 const SLENDER = 12;
@@ -74,7 +74,7 @@ function wayOf(ctx: StageContext, tool: Tool, mean: number): 'along' | 'around' 
 export function roughing(ctx: StageContext, tool: Tool): Pass[] {
   const { job } = ctx;
   const { allowance } = job.plan;
-  const target = new Target(ctx, tool.bit, allowance);
+  const target = targetOf(ctx, tool.bit, allowance);
   const finish = job.tools.finishing.limits.stepDown - allowance - SKIP;
   const crest = Math.max(0.25, Math.min(tool.limits.stepDown * CREST_SHARE, finish));
   const spans = turnedSpans(job);

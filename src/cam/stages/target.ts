@@ -10,17 +10,36 @@ import { keepOutHeight } from '../link.ts';
 import { turnedSpans } from '../work.ts';
 import type { StageContext } from './context.ts';
 
-/** Distance of rows along x and of angles round the work, mm. */
+/** Distance of rows along x, and of angles round carved work, mm. */
 const SPACING = 0.4;
+const SPACING_AROUND = 0.8;
 /** What a bit is grown by at the least where the work is round, and where it is carved: the distance between points. */
 const GROWN_ROUND = SPACING;
-const GROWN_CARVED = SPACING * Math.SQRT2;
+const GROWN_CARVED = Math.hypot(SPACING, SPACING_AROUND);
 
 /** The bit made wider on all sides; its profile only moves outward. */
 function grown(bit: Bit, by: number): Bit {
   const diameter = bit.diameter + 2 * by;
   if (bit.kind === 'vee') return { ...bit, diameter, tipDiameter: bit.tipDiameter + 2 * by };
   return bit.kind === 'flat' ? { ...bit, diameter } : { ...bit, diameter, tipRadius: bit.tipRadius + by };
+}
+
+const known = new WeakMap<StageContext, Map<string, Target>>();
+
+/** The target of a bit and what it leaves, made once for a plan: corners and roughing share theirs. @param leave mm */
+export function targetOf(ctx: StageContext, bit: Bit, leave: number): Target {
+  let mine = known.get(ctx);
+  if (!mine) {
+    mine = new Map();
+    known.set(ctx, mine);
+  }
+  const key = `${JSON.stringify(bit)} ${leave}`;
+  let target = mine.get(key);
+  if (!target) {
+    target = new Target(ctx, bit, leave);
+    mine.set(key, target);
+  }
+  return target;
 }
 
 interface Row {
@@ -107,7 +126,7 @@ export class Target {
       const order = inside ? job.field.symmetry : work.symmetry;
       const period = Number.isFinite(order) && order > 1 ? TURN / order : TURN;
       const around = work.bounds(Math.max(work.from, x - Q), Math.min(work.to, x + Q))[1];
-      const n = Math.max(8, Math.ceil((around * period) / SPACING));
+      const n = Math.max(8, Math.ceil((around * period) / SPACING_AROUND));
       const thetas = Float64Array.from({ length: n }, (_, j) => (j * period) / n);
       const radii = new Float64Array(n);
       ctx.contact(this.carvedBit).along(new Float64Array(n).fill(x), thetas, radii);

@@ -13,7 +13,7 @@ import type { Target } from './target.ts';
 /** Share of step-down and ramp that is used: the map knows the wood to its grid only. */
 const SHARE = 0.97;
 /** …and of what may be plunged, since a plunge meets the wood between the points of the map first. */
-const PLUNGE_SHARE = 0.9;
+const PLUNGE_SHARE = 0.75;
 /** Air that is passed at feed all the same, mm: shorter than the axes need to speed up and slow down. */
 const SHORT_AIR = 4;
 /** The bit counts as in air where one this much wider touches nothing, mm: more than a cell of the map. */
@@ -38,8 +38,40 @@ export interface Layer {
 /** For each mm of depth, the rim keeps this much further off the walls: it stays off what the layers above have cut. */
 const DRAFT = 0.025;
 
-/** How far the ends of a layer's strokes draw back from the walls. @returns mm */
+/** How far the ends of a layer's strokes draw back from upright walls. @returns mm */
 export const insetOf = (layer: Layer): number => DRAFT * Math.max(0, outerRadius(layer.ctx.job.blank) - layer.level);
+
+/** So far beyond an end a wall is looked for, mm. */
+export const BEYOND = 1.6;
+/** Share of the rise over BEYOND that an upright wall has at once; a slope of 45° has half. */
+const UPRIGHT = 0.7;
+
+/** A rounded end that climbs this much for each mm meets a wall, or a slope so steep that it may be taken for one. */
+const CLIMBS = 1.3;
+
+/** Whether the target rises as a wall just beyond x, and not as a slope. @param dir −1 toward the chuck, 1 toward the tail */
+export function upright(layer: Layer, x: number, theta: number, dir: number): boolean {
+  const here = wanted(layer, x, theta);
+  const { kind, diameter } = layer.tool.bit;
+  if (kind !== 'flat') {
+    // A rounded end climbs a wall along its own curve.
+    const reach = diameter / 2 + layer.target.dx;
+    return wanted(layer, x + dir * reach, theta) - here > CLIMBS * reach;
+  }
+  const first = wanted(layer, x + dir * 2 * layer.target.dx, theta) - here;
+  const whole = wanted(layer, x + dir * BEYOND, theta) - here;
+  return whole > 2 * layer.skip && first > UPRIGHT * whole;
+}
+
+/** A run of a layer with its ends drawn back from walls; a run between two walls never turns inside out. @returns [from, to] */
+export function drawnIn(layer: Layer, x0: number, x1: number, theta: number): [number, number] {
+  const inset = insetOf(layer);
+  const a = upright(layer, x0, theta, -1) ? x0 + inset : x0;
+  const b = upright(layer, x1, theta, 1) ? x1 - inset : x1;
+  if (a <= b) return [a, b];
+  const middle = Math.min(x1, Math.max(x0, (a + b) / 2));
+  return [middle, middle];
+}
 
 /** How low the tip shall go at (x, θ) in this layer. @returns mm */
 export const wanted = (layer: Layer, x: number, theta: number): number =>
@@ -62,12 +94,16 @@ export class Walker {
   private waitingLength = 0;
   /** Multiplies the feed, for slots. */
   ease = 1;
+  /** Down into wood by the ramp alone, whatever the bit may plunge: for the first cut of a run. */
+  ramping = false;
 
   constructor(layer: Layer, pass: PassBuilder) {
     this.layer = layer;
     this.pass = pass;
     this.slope = Math.tan(radians(layer.tool.limits.rampAngle_deg)) * SHARE;
-    this.drop = layer.tool.bit.centreCutting ? layer.tool.limits.plunge * PLUNGE_SHARE : 0;
+    const { bit, limits } = layer.tool;
+    if (!bit.centreCutting) this.drop = 0;
+    else this.drop = limits.plunge < limits.stepDown ? limits.plunge * PLUNGE_SHARE : limits.stepDown;
   }
 
   /** Through air to a place of the layer, as low as the wood lets it come down. @returns the radius reached, mm */
@@ -81,7 +117,7 @@ export class Walker {
 
   private floor(x: number, theta: number): number {
     const { ctx, tool } = this.layer;
-    const r = ctx.wood.lowest(tool.bit, x, theta, AIR_WIDER);
+    const r = ctx.wood.lowest(tool.bit, x, theta, 0);
     return Math.max(r, ctx.wood.shankClearance(tool.bit, x, theta, r - BESIDE) + BESIDE);
   }
 
@@ -96,7 +132,11 @@ export class Walker {
     const run = Math.hypot(x - from.x, Math.max(1, (from.r + want) / 2) * (theta - from.theta));
     let r = want;
     if (wood > want) {
-      r = Math.max(r, Math.min(from.r - this.slope * run, wood - this.drop), wood - limits.stepDown * SHARE);
+      r = Math.max(
+        r,
+        Math.min(from.r - this.slope * run, wood - (this.ramping ? 0 : this.drop)),
+        wood - limits.stepDown * SHARE,
+      );
     }
     r = Math.max(r, ctx.wood.shankClearance(bit, x, theta, r - BESIDE) + BESIDE);
     const air =
