@@ -3,8 +3,12 @@ import { useRef } from 'react';
 import '../theme/lanes.css';
 import { toPixel } from '../ruler.ts';
 import { useShop } from '../shop.ts';
+import { CarvingLane } from './CarvingLane.tsx';
+import { CuttingLane } from './CuttingLane.tsx';
 import { FormLane } from './FormLane.tsx';
+import { ProofLane } from './ProofLane.tsx';
 import { Scale } from './Scale.tsx';
+import { StrengthLane } from './StrengthLane.tsx';
 import { useRuler, useRulerHands } from './use-ruler.ts';
 
 /** Dotted line at the pointer, through everything on the ruler. */
@@ -27,6 +31,10 @@ export function Bench() {
         <Scale ruler={ruler} />
       </div>
       <FormLane ruler={ruler} />
+      <CarvingLane ruler={ruler} />
+      <CuttingLane ruler={ruler} />
+      <StrengthLane ruler={ruler} />
+      <ProofLane ruler={ruler} />
     </div>
   );
 }

@@ -1,11 +1,16 @@
 /** One sentence for the person, read out by screen readers. */
-import { useShop } from '../shop.ts';
+import { actions, useShop } from '../shop.ts';
 
 export function Notice() {
   const notice = useShop((s) => s.notice);
   return (
-    <div role="status" aria-live="polite">
-      {notice}
+    <div className="notice" role="status" aria-live="polite" data-empty={!notice || undefined}>
+      <span>{notice}</span>
+      {notice ? (
+        <button type="button" onClick={() => actions.set({ notice: '' })}>
+          Good
+        </button>
+      ) : null}
     </div>
   );
 }

@@ -1,15 +1,41 @@
-/** What is ready and what is not, from bench to program. */
+/** What is ready and what is not, from bench to program; a line under it fills as steps are done. */
+import '../theme/strip.css';
 import { actions, useShop } from '../shop.ts';
+import type { Step } from '../state/contract.ts';
+
+const MARKS: Record<Step['state'], string> = { done: '', attention: '·', stopped: '!', waiting: '…' };
+const SAID: Record<Step['state'], string> = { done: 'done', attention: 'look', stopped: 'stopped', waiting: 'waits' };
+const title = (name: string) => (name.charAt(0).toUpperCase() + name.slice(1)).replace('-', ' ');
 
 export function Strip() {
   const steps = useShop((s) => s.steps);
+  const selection = useShop((s) => s.selection);
   return (
-    <nav style={{ gridArea: 'strip' }} aria-label="Readiness">
-      {steps.map((step) => (
-        <button type="button" key={step.name} onClick={() => actions.select(step.leadsTo)}>
-          {step.name} {step.todo || step.summary}
-        </button>
-      ))}
+    <nav className="strip" aria-label="Readiness, from bench to program">
+      <ol>
+        {steps.map((step) => (
+          <li key={step.name} data-state={step.state}>
+            <button
+              type="button"
+              title={step.todo || step.summary}
+              aria-current={selection.kind === 'step' && selection.step === step.name ? 'step' : undefined}
+              onClick={() => {
+                actions.select(step.leadsTo);
+                if (step.name === 'take-away')
+                  window.dispatchEvent(new CustomEvent('open-dialog', { detail: 'take-away' }));
+                document.querySelector(`[data-lane="${title(step.name)}"]`)?.scrollIntoView({ block: 'nearest' });
+              }}
+            >
+              <strong>
+                {title(step.name)}
+                {MARKS[step.state] ? <b aria-hidden="true">{MARKS[step.state]}</b> : null}
+                <span className="unseen">: {SAID[step.state]}</span>
+              </strong>
+              <span className="step-words">{step.todo || step.summary}</span>
+            </button>
+          </li>
+        ))}
+      </ol>
     </nav>
   );
 }

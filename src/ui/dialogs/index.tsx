@@ -1,0 +1,4 @@
+/** The page's dialogs. */
+export function Dialogs() {
+  return null;
+}

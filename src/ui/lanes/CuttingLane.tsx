@@ -1,0 +1,64 @@
+/** Stages as bands: where each cuts, with which bit, in how many passes, how long. */
+import { lengthNumber } from '../measure.ts';
+import { type Ruler, toPixel } from '../ruler.ts';
+import { actions, useShop } from '../shop.ts';
+import { useBuilt } from './built.ts';
+import { Lane } from './Lane.tsx';
+import { rowsOf } from './packing.ts';
+import { timeWords } from './words.ts';
+
+const ROW = 26;
+const BAND = 22;
+
+export function CuttingLane({ ruler }: { ruler: Ruler }) {
+  const { built, fresh } = useBuilt();
+  const job = useShop((s) => s.job);
+  const shown = useShop((s) => s.shownUnits);
+  const selection = useShop((s) => s.selection);
+  const bands = (built?.stages ?? []).filter((s) => s.to > s.from);
+  const rows = rowsOf(bands, ((ruler.to - ruler.from) / ruler.width) * 200);
+  const height = bands.length ? (Math.max(0, ...rows) + 1) * ROW + 6 : 40;
+  const tools = job ? [job.tools.roughing, job.tools.finishing, ...job.tools.detail, ...job.tools.drills] : [];
+  const bits = [...new Map(tools.map((t) => [t.bit.id, t])).values()];
+  const bitOf = (file: string) => built?.programs.find((p) => p.file === file)?.bit ?? '';
+  return (
+    <Lane
+      name="Cutting"
+      selected={selection.kind === 'step' && selection.step === 'cutting'}
+      note={built ? `${timeWords(built.time_s)}${fresh ? '' : ', before the last change'}` : 'not planned yet'}
+      onName={() => actions.select({ kind: 'step', step: 'cutting' })}
+    >
+      <svg width={ruler.width} height={height} data-stale={!fresh || undefined}>
+        <title>Stages of the cutting</title>
+        {bands.length ? (
+          bands.map((s, i) => {
+            const [x0, x1] = [toPixel(ruler, s.from), toPixel(ruler, s.to)];
+            const y = rows[i]! * ROW + 5;
+            const words = `${s.stage} · ${bitOf(s.file)} · ${s.passes} pass${s.passes === 1 ? '' : 'es'} · ${timeWords(s.time_s)}`;
+            return (
+              <g
+                key={`${s.file} ${s.stage}`}
+                className={`band band-${/finish|detail|groove/.test(s.stage) ? 'fine' : 'bulk'}`}
+              >
+                <title>{words}</title>
+                <rect x={x0} y={y} width={Math.max(2, x1 - x0)} height={BAND} rx={5} />
+                <text x={Math.max(8, x0 + 10)} y={y + 15.5}>
+                  {words}
+                </text>
+              </g>
+            );
+          })
+        ) : (
+          <text x={8} y={25}>
+            {bits
+              .map(
+                (t) =>
+                  `${t.bit.label}: reaches ${lengthNumber(t.bit.reach, shown)}, takes ${lengthNumber(t.limits.stepDown, shown)} a layer`,
+              )
+              .join('   ·   ') || 'Bits are chosen once the form is right'}
+          </text>
+        )}
+      </svg>
+    </Lane>
+  );
+}
