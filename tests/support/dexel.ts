@@ -171,11 +171,18 @@ export class Dexels {
     return v;
   }
 
-  private each(R: number, x: number, t: number, see: (k: number, u: number, c: number, s: number) => void): void {
+  /** Every ray that a bit at (x, r, t) can meet: one at δ meets it only where tan δ ≤ R/r. */
+  private each(
+    R: number,
+    x: number,
+    r: number,
+    t: number,
+    see: (k: number, u: number, c: number, s: number) => void,
+  ): void {
     const i0 = Math.max(0, Math.ceil((x - R - this.job.blank.from) / this.dx));
     const i1 = Math.min(this.rows - 1, Math.floor((x + R - this.job.blank.from) / this.dx));
     const da = (2 * Math.PI) / this.columns;
-    const quarter = Math.floor(this.columns / 4) - 1;
+    const quarter = Math.min(Math.floor(this.columns / 4) - 1, Math.ceil(Math.atan2(R, Math.max(r, 0.01)) / da) + 1);
     const j0 = Math.round(t / da);
     for (let j = j0 - quarter; j <= j0 + quarter; j++) {
       const c = Math.cos(j * da - t);
@@ -187,7 +194,7 @@ export class Dexels {
 
   private touch(kind: 'flat' | 'ball', R: number, x: number, r: number, t: number): number {
     let deep = 0;
-    this.each(R, x, t, (k, u, c, s) => {
+    this.each(R, x, r, t, (k, u, c, s) => {
       const d2 = u * u + (this.S[k]! * s) ** 2;
       if (d2 > R * R) return;
       deep = Math.max(deep, this.S[k]! * c - r - (kind === 'ball' ? R - Math.sqrt(R * R - d2) : 0));
@@ -200,7 +207,7 @@ export class Dexels {
     let bite = 0;
     let gouge = 0;
     const da = (2 * Math.PI) / this.columns;
-    this.each(R, x, t, (k, u, c, s) => {
+    this.each(R, x, r, t, (k, u, c, s) => {
       const S = this.S[k]!;
       if (S * c <= r) return;
       const half = Math.sqrt(Math.max(0, R * R - u * u));
@@ -228,7 +235,11 @@ export class Dexels {
   }
 
   /** Largest wood outside a radius over [x0, x1]. @returns the radius, and where */
-  highest(x0: number, x1: number, less: (x: number, theta: number) => number = () => 0): { most: number; at: string } {
+  highest(
+    x0: number,
+    x1: number,
+    less: (x: number, theta: number, wood: number) => number = () => 0,
+  ): { most: number; at: string } {
     let most = -Infinity;
     let at = '';
     for (let i = 0; i < this.rows; i++) {
@@ -236,7 +247,8 @@ export class Dexels {
       if (x < x0 || x > x1) continue;
       for (let j = 0; j < this.columns; j++) {
         const theta = (2 * Math.PI * j) / this.columns;
-        const h = this.S[i * this.columns + j]! - less(x, theta);
+        const wood = this.S[i * this.columns + j]!;
+        const h = wood - less(x, theta, wood);
         if (h > most) {
           most = h;
           at = `x ${x.toFixed(2)} θ ${((theta / Math.PI) * 180).toFixed(1)}`;

@@ -169,7 +169,7 @@ export function cutPatch(layer: Layer, patch: Patch, stage: StageName, label: st
   const turn = ctx.at ? nearestTurn(patch.from, ctx.at.theta) - patch.from : 0;
   const pass = new PassBuilder(ctx, tool, STRAIGHT);
   const walker = new Walker(layer, pass);
-  const [x0, x1] = drawnIn(layer, patch.x0, patch.x1, (patch.from + patch.to) / 2);
+  const [x0, x1] = drawnIn(layer, patch.x0, patch.x1, [(patch.from + patch.to) / 2]);
   for (let round = 0; round < 5; round++) {
     let short = 0;
     let last: number | undefined;

@@ -24,6 +24,9 @@ const LIGHT = 0.15;
 /** Turns that the bit may wait at one place for its ramp before it goes on; what is left comes off in the next round. */
 const PATIENCE = 4;
 
+/** Angles at which walls beside a run are looked for: corners of any section come near one of them. */
+const ANGLES = Array.from({ length: 48 }, (_, k) => (k * TURN) / 48);
+
 interface Run {
   readonly x0: number;
   readonly x1: number;
@@ -99,13 +102,13 @@ export function layerAround(
 
 function turnRun(layer: Layer, run: Run, crest: number, stage: StageName, label: string): Pass | undefined {
   const { ctx, tool, target } = layer;
-  const [x0, x1] = drawnIn(layer, run.x0, run.x1, 0);
+  const [x0, x1] = drawnIn(layer, run.x0, run.x1, ANGLES);
   const { xs, turns } = turnsAlong(layer, x1, x0, crest);
   const total = turns.at(-1)!;
   const pass = new PassBuilder(ctx, tool, STRAIGHT);
   const walker = new Walker(layer, pass);
   const start = xs[0]!;
-  const light = upright(layer, run.x1, 0, 1) ? layer.skip : LIGHT * tool.limits.stepDown;
+  const light = ANGLES.some((t) => upright(layer, run.x1, t, 1)) ? layer.skip : LIGHT * tool.limits.stepDown;
   const first = firstAngle(layer, start, ctx.at?.theta ?? 0, light);
   let theta = first.theta;
   walker.enter(start, theta);
@@ -117,7 +120,7 @@ function turnRun(layer: Layer, run: Run, crest: number, stage: StageName, label:
   walker.ease = hold ? SLOT_EASE : 1;
   walker.ramping = hold;
   // Where the run ends on a slope, the bit has risen out of the wood by itself; at a wall it turns once more.
-  let end = total < 1 || closed(layer, run.x0, theta) ? 0 : TURN;
+  let end = total < 1 || closed(layer, run.x0) ? 0 : TURN;
   while (n < total || end < TURN) {
     const x = placeAt(xs, turns, n, k);
     while (k < xs.length - 2 && turns[k + 1]! <= n) k++;
@@ -158,11 +161,13 @@ function placeAt(xs: readonly number[], turns: readonly number[], n: number, k: 
 }
 
 /** Whether wood stands beyond the chuck end of a run that the layer does not take: the last ring must be a full one. */
-function closed(layer: Layer, x: number, theta: number): boolean {
+function closed(layer: Layer, x: number): boolean {
   const { ctx, tool } = layer;
-  if (upright(layer, x, theta, -1)) return true;
-  const beyond = ctx.wood.lowest(tool.bit, x - BEYOND, theta);
-  return beyond > wanted(layer, x - BEYOND, theta) + 2 * layer.skip;
+  return ANGLES.some(
+    (t) =>
+      upright(layer, x, t, -1) ||
+      ctx.wood.lowest(tool.bit, x - BEYOND, t) > wanted(layer, x - BEYOND, t) + 2 * layer.skip,
+  );
 }
 
 /** Where the turn starts: an angle in air if there is one, else where the least wood stands; never behind the rotary. @param light bites up to this need no ramp, mm */

@@ -18,6 +18,8 @@ const PLUNGE_SHARE = 0.75;
 const SHORT_AIR = 4;
 /** The bit counts as in air where one this much wider touches nothing, mm: more than a cell of the map. */
 const AIR_WIDER = 0.7;
+/** Steps shorter than this may fall between two rows of the map, mm. */
+const SLIVER = 0.6;
 /** Shank and holder keep this far from standing wood, mm. */
 const BESIDE = 0.5;
 
@@ -63,11 +65,14 @@ export function upright(layer: Layer, x: number, theta: number, dir: number): bo
   return whole > 2 * layer.skip && first > UPRIGHT * whole;
 }
 
-/** A run of a layer with its ends drawn back from walls; a run between two walls never turns inside out. @returns [from, to] */
-export function drawnIn(layer: Layer, x0: number, x1: number, theta: number): [number, number] {
+/**
+ * A run of a layer with its ends drawn back from walls; a run between two walls never turns inside out.
+ * @param thetas angles at which a wall is looked for @returns [from, to]
+ */
+export function drawnIn(layer: Layer, x0: number, x1: number, thetas: readonly number[]): [number, number] {
   const inset = insetOf(layer);
-  const a = upright(layer, x0, theta, -1) ? x0 + inset : x0;
-  const b = upright(layer, x1, theta, 1) ? x1 - inset : x1;
+  const a = thetas.some((t) => upright(layer, x0, t, -1)) ? x0 + inset : x0;
+  const b = thetas.some((t) => upright(layer, x1, t, 1)) ? x1 - inset : x1;
   if (a <= b) return [a, b];
   const middle = Math.min(x1, Math.max(x0, (a + b) / 2));
   return [middle, middle];
@@ -92,6 +97,8 @@ export class Walker {
   /** Places in air, not yet known to be many enough to hurry. */
   private waiting: { x: number; r: number; theta: number }[] = [];
   private waitingLength = 0;
+  /** Wood under the bit at the last place, mm. */
+  private met = 0;
   /** Multiplies the feed, for slots. */
   ease = 1;
   /** Down into wood by the ramp alone, whatever the bit may plunge: for the first cut of a run. */
@@ -128,8 +135,11 @@ export class Walker {
     const { limits, bit } = tool;
     const from = this.waiting.at(-1) ?? pass.at!;
     const want = wanted(layer, x, theta);
-    const wood = ctx.wood.lowest(bit, x, theta);
+    const met = ctx.wood.lowest(bit, x, theta);
     const run = Math.hypot(x - from.x, Math.max(1, (from.r + want) / 2) * (theta - from.theta));
+    // On short steps the new sliver before the bit may fall between the map's points: what was met last still counts.
+    const wood = run < SLIVER ? Math.max(met, this.met) : met;
+    this.met = met;
     let r = want;
     if (wood > want) {
       r = Math.max(
