@@ -51,7 +51,11 @@ export const SPEED_SLACK = 0.01;
 export const STEP_DOWN_SHARE = 1.15;
 /** …and this much, mm, is refused: scallops and facets of the layer before stand that high. */
 export const STEP_DOWN_SLACK = 0.3;
-/** …once it lasts this far, mm: a sliver on a wall is not a cut. */
+/** …once its section sums up to this, mm²: a sliver between two strokes is broken off, not cut. */
+export const HEAD_ON_AREA = 1;
+/** A pause of this way, mm, starts the sum anew. */
+export const HEAD_ON_PAUSE = 2;
+/** Way, mm, that a descent steeper than allowed must go on in wood before it counts as a ramp. */
 export const HEAD_ON_TRAVEL = 0.5;
 /** Facets that the corners stage may leave beyond the inscribed circle, mm. */
 export const CORNER_FACET = 0.5;

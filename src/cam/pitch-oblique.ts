@@ -14,6 +14,9 @@ const STEP = 0.05;
 /** How near the pitch is found, as a share of itself. */
 const NEAR = 0.02;
 
+/** Least growth of slope that counts as a notch, for each quarter of a pitch. */
+const NOTCH = 0.02;
+
 type Point = readonly [number, number, number];
 
 /** The tip's centre in the part frame turned by θ₀: x, along the arc, up. */
@@ -24,7 +27,8 @@ function centre(tip: number, x: number, angle: number, z: number): Point {
 /**
  * Largest pitch at a place whose ridge stays within the scallop.
  * @param tip radius of the round end, mm @param scallop wanted ridge, mm @param least and @param most bounds of the pitch, mm
- * @param skip whether the ridge at (x, θ, tip height) is not this bit's to care for
+ * @param skipNotches leave out ridges over a notch of the tip's run: there the bit touches on both sides of a hollow that it
+ *   does not fit into, and a smaller bit follows
  * @returns mm
  */
 export function obliquePitch(
@@ -35,7 +39,7 @@ export function obliquePitch(
   scallop: number,
   least: number,
   most: number,
-  skip: (x: number, theta: number) => boolean,
+  skipNotches: boolean,
 ): number {
   const z = contact.lowest(x, theta);
   const r = Math.max(0.5, z + tip);
@@ -59,7 +63,13 @@ export function obliquePitch(
     const outward = (my - on * uy) * Math.sin(angle / 2) + (mz - on * uz) * Math.cos(angle / 2);
     return tip - Math.sqrt(tip * tip - chord2 / 4) - Math.sign(outward) * off;
   };
-  const fits = (p: number) => ridge(p) <= scallop || skip(x + p / 2, theta + (back * p) / 2);
+  // A hollow that is merely round bends evenly from turn to turn; a notch does it all in one place.
+  const notched = (p: number): boolean => {
+    const z = [0, 1, 2, 3, 4].map((k) => contact.lowest(x + (p * k) / 4, theta + (back * p * k) / 4));
+    const bends = [1, 2, 3].map((k) => z[k - 1] - 2 * z[k] + z[k + 1]).sort((u, v) => u - v);
+    return bends[2] > NOTCH * p && bends[2] > 3 * Math.abs(bends[1]);
+  };
+  const fits = (p: number) => ridge(p) <= scallop || (skipNotches && notched(p));
   if (fits(most)) return most;
   if (!fits(least)) return least;
   let lo = least;

@@ -29,7 +29,7 @@ export interface PitchTable {
 /** Share of the bit's diameter (or of a flat end's width) that a pitch may take, so that neighbours surely overlap. */
 const OVERLAP = 0.8;
 /** Distance along x of the places looked at on carved work, mm. */
-const STATION = 1;
+const STATION = 0.5;
 /** Slope of the tip's run above which heights between columns are not trusted. */
 const STEEP = 2;
 /** The pitch changes by at most this share each turn, so that neighbouring ridges look even. */
@@ -236,8 +236,6 @@ export function pitchAlong(
       allow(x, x, p);
     }
   }
-  const skip = (x: number, theta: number) =>
-    options.skipNarrow === true && contact.lowest(x, theta) > work.radius(x, theta) + scallop;
   const stations = Math.max(1, Math.ceil((to - from) / STATION));
   for (let s = 0; tip > 0 && s <= stations; s++) {
     const x = from + ((to - from) * s) / stations;
@@ -248,7 +246,16 @@ export function pitchAlong(
     if (room <= PITCH_LEAST) continue;
     for (let j = 0; j < angles; j++) {
       const theta = (sector * (j + 0.5 + 0.31 * (s % 3))) / angles;
-      const p = obliquePitch(contact, tip, x, theta, scallop, PITCH_LEAST, Math.min(most, room), skip);
+      const p = obliquePitch(
+        contact,
+        tip,
+        x,
+        theta,
+        scallop,
+        PITCH_LEAST,
+        Math.min(most, room),
+        options.skipNarrow === true,
+      );
       if (p < Math.min(most, room)) allow(x - STATION / 2, x + STATION / 2, p);
     }
   }

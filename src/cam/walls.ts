@@ -10,12 +10,12 @@ import type { Surface } from '../profiles/field.ts';
 import { profileHeight, profileOf } from './bit.ts';
 import type { Heights } from './contact-heights.ts';
 
-/** A place along x at which the tip cannot go straight on. */
+/** A place along x at which the path stops and goes round. */
 export interface Wall {
-  /** Where it jumps, mm: `x − aside` stands on one side of it, `x + aside` on the other. */
+  /** Where the height jumps, mm: `x − aside` stands on one side of it, `x + aside` on the other; a notch is stood in itself. */
   readonly x: number;
-  /** Whether the side of smaller x is the higher. */
-  readonly below: 'higher' | 'lower';
+  /** Whether the side of smaller x is the higher; level: a notch, where the bit touches on both sides at once. */
+  readonly below: 'higher' | 'lower' | 'level';
 }
 
 /** How far from the jump the tip stops, mm: beyond the last decimal that a control rounds away. */
@@ -63,6 +63,68 @@ export function wallsBetween(work: Surface, contact: Heights, bit: Bit, from: nu
     }
   }
   return walls.sort((a, b) => a.x - b.x);
+}
+
+/** Distance along x at which notches are looked for, mm, and how near they are found. */
+const NOTCH_STEP = 0.1;
+const NOTCH_NEAR = 5e-4;
+/** How much the slope of the tip's run must grow within a step to count as a notch: a cove that the bit just fits into grows less. */
+const NOTCH = 0.7;
+
+/**
+ * Notches of the tip's run on round work: where the bit comes to touch on a second place (both sides of a cove narrower
+ * than itself, floor and edge of a low shoulder) the run has a sharp bottom. Only a ring that stands in it leaves the corner
+ * as deep as the bit can; turns beside it stay above by the slope times their distance.
+ * @param from mm @param to mm, from < to @returns ascending in x
+ */
+export function notchesBetween(work: Surface, contact: Heights, bit: Bit, from: number, to: number): Wall[] {
+  const R = bit.diameter / 2;
+  const n = Math.max(4, Math.ceil((to - from) / NOTCH_STEP));
+  const step = (to - from) / n;
+  const at = (x: number) => contact.lowest(x, 0);
+  const round = (x: number) => work.isRound(Math.max(work.from, x - R), Math.min(work.to, x + R));
+  const z = Float64Array.from({ length: n + 1 }, (_, i) => (round(from + i * step) ? at(from + i * step) : Number.NaN));
+  const notches: Wall[] = [];
+  for (let i = 1; i + 2 <= n; i++) {
+    if (!((z[i + 2] - z[i + 1] - z[i] + z[i - 1]) / step > NOTCH)) continue;
+    // The cell in which the slope grows most, ever smaller.
+    let a = from + (i - 1) * step;
+    let b = from + (i + 2) * step;
+    while (b - a > NOTCH_NEAR) {
+      const h = (b - a) / 6;
+      const heights = Array.from({ length: 7 }, (_, k) => at(a + k * h));
+      let best = 1;
+      let most = -Infinity;
+      for (let k = 1; k <= 5; k++) {
+        const bend = heights[k + 1] - 2 * heights[k] + heights[k - 1];
+        if (bend > most) {
+          most = bend;
+          best = k;
+        }
+      }
+      const middle = a + best * h;
+      a = middle - h;
+      b = middle + h;
+    }
+    const x = (a + b) / 2;
+    const near = 0.1 * step;
+    const grows = (at(x + 2 * near) - at(x + near) - at(x - near) + at(x - 2 * near)) / near;
+    const last = notches.at(-1);
+    if (grows > NOTCH && !(last && x - last.x < 2 * step)) notches.push({ x, below: 'level' });
+  }
+  return notches;
+}
+
+/** Walls and notches together: all places at which a path along x stops and goes round. @returns ascending in x */
+export function stopsBetween(work: Surface, contact: Heights, bit: Bit, from: number, to: number): Wall[] {
+  const walls = wallsBetween(work, contact, bit, from, to);
+  const notches = notchesBetween(work, contact, bit, from, to).filter(
+    (notch) =>
+      notch.x > from + 4 * ASIDE &&
+      notch.x < to - 4 * ASIDE &&
+      !walls.some((w) => Math.abs(w.x - notch.x) < NOTCH_STEP),
+  );
+  return [...walls, ...notches].sort((a, b) => a.x - b.x);
 }
 
 /**

@@ -62,7 +62,6 @@ export function zip(strip: Strip, lower: Ring, upper: Ring, pts: Points, lowStar
 function charge(pts: Points, u: number, v: number, amount: number): void {
   const d = pts.lock[u]! - pts.lock[v]!;
   if (d === 0) {
-    if (pts.lock[u]! === 2) return;
     pts.missing[u] = pts.missing[u]! + amount / 2;
     pts.missing[v] = pts.missing[v]! + amount / 2;
   } else {

@@ -1,4 +1,3 @@
-import './no-eval.ts';
 import { createRoot } from 'react-dom/client';
 import { App } from './App.tsx';
 import './offline.ts';

@@ -2,7 +2,7 @@ import { expect, test } from 'vitest';
 import { CONTACT_BELOW } from '../../shared/tolerances.ts';
 import { finishing } from '../../src/cam/stages/finishing.ts';
 import { grooves, trackStep } from '../../src/cam/stages/grooves.ts';
-import { cylinder, fluted } from '../support/fields.ts';
+import { cylinder, fluted, step } from '../support/fields.ts';
 import { bitNamed, jobFor, toolOf } from '../support/jobs.ts';
 import { leftBy } from '../support/ridges.ts';
 import { leastAbove, random, skinned, turnsBack } from '../support/skin.ts';
@@ -100,10 +100,36 @@ test('where the finishing bit has reached everything there is nothing to do', ()
     for (let i = 0; i < moves.count; i++)
       if (moves.kind[i] === 2) expect(Math.min(moves.x[i], 16 - moves.x[i])).toBeLessThan(5);
   const plain = jobFor({ field: cylinder(20, 9), width: 20 });
-  expect(grooves(skinned(plain), tool)).toEqual([]);
+  const done = skinned(plain);
+  finishing(done, plain.tools.finishing);
+  expect(grooves(done, tool)).toEqual([]);
 });
 
 test('tracks lie as far apart as the ridge allows: a ball by its circle, a vee by its flanks', () => {
   expect(trackStep(bitNamed('ball-6'), 0.02)).toBeCloseTo(0.69166466, 6);
   expect(trackStep({ ...bitNamed('vee-90'), tipDiameter: 0 }, 0.1)).toBeCloseTo(0.2, 9);
+});
+
+test('beside a shoulder the small bit goes round where the ball’s own radius has left its fillet, and nowhere else', () => {
+  const field = step(40, 20, 14, 9);
+  const base = jobFor({ field, width: 30 });
+  const tool = toolOf('tapered-half', { stepDown: 0.8, plunge: 0.8 });
+  const job = { ...base, tools: { ...base.tools, detail: [tool] } };
+  const ctx = skinned(job, 0.3, job.tools.finishing.bit);
+  const finish = finishing(ctx, job.tools.finishing);
+  const passes = grooves(ctx, tool);
+  expect(passes.length).toBeGreaterThan(0);
+  expect(leastAbove(ctx, tool.bit, passes, 15)).toBeGreaterThan(-CONTACT_BELOW);
+  expect(turnsBack(passes)).toBe(0);
+  for (const { moves } of passes)
+    for (let i = 0; i < moves.count; i++)
+      if (moves.kind[i] === 2) expect(moves.x[i] > 18 && moves.x[i] < 25).toBe(true);
+  const left = (x: number) => {
+    const ball = leftBy(job.tools.finishing.bit, finish.at(-1)!.moves, x, 1);
+    return [ball, Math.min(ball, ...passes.map((p) => leftBy(tool.bit, p.moves, x, 1)))].map((r) => r - 9);
+  };
+  // Half way up the ball's fillet, R − √(R² − (R − e)²), beside it the small bit's floor.
+  const [before, after] = left(21);
+  expect(before).toBeGreaterThan(3 - Math.sqrt(9 - 4) - 0.01);
+  expect(after).toBeLessThan(0.06);
 });

@@ -57,6 +57,12 @@ test('the same mesh gives the same bytes in every format', () => {
   expect(writeObj(mesh)).toBe(writeObj(mesh));
 });
 
+test('the package is dated 1 January 1980, 0:00, in every time zone', () => {
+  const bytes = write3mf(meshOf(cone(20, 5, 0.1)));
+  // DOS time and date at bytes 10 to 13 of a zip's first header: seconds, minutes, hours 0; day 1, month 1, year 0.
+  expect([...bytes.subarray(10, 14)]).toEqual([0, 0, 0x21, 0]);
+});
+
 const refused = (r: Reading, part: string) => {
   expect(r.mesh).toBeUndefined();
   expect(r.problems).toHaveLength(1);
@@ -137,6 +143,14 @@ describe('broken 3MF', () => {
     refused(read3mf(packed(model.replace('objectid="1"', 'objectid="7"'))), 'object 7');
     refused(read3mf(packed(model.replace(/<triangle [^>]*>/g, ''))), 'no triangle');
     refused(read3mf(packed('')), 'no model');
+  });
+  test('a package that claims to swell beyond all bounds is not unpacked', () => {
+    const bytes = packed(model);
+    const view = new DataView(bytes.buffer, bytes.byteOffset);
+    // Uncompressed size in the zip's central directory (signature PK 1 2, 24 bytes on).
+    for (let k = 0; k + 46 < bytes.length; k++)
+      if (view.getUint32(k, true) === 0x02014b50) view.setUint32(k + 24, 0x7fffffff, true);
+    refused(read3mf(bytes), 'more than can be unpacked');
   });
   test('a mesh in inches is read in millimetres', () => {
     const mm = massOfMesh(read3mf(packed(model)).mesh!).volume;

@@ -126,6 +126,8 @@ describe('additions', () => {
     ],
     ['two through holes at different x', drilled(body, [hole(20, 0, 40), hole(40, 1, 40)]), {}, 2],
     ['two through holes that cross', drilled(body, [hole(30, 0, 40), hole(30, TURN / 4, 40)]), {}, 3],
+    ['two blind holes that run into one slot', drilled(body, [hole(30, 1, 8), hole(34, 1, 8)]), {}, 0],
+    ['a hole exactly as deep as a square is wide', drilled(prism(60, 15), [hole(30, 0, 30)]), {}, 1],
     ['a blind bore', body, { bore: { end: 'chuck', diameter: 10, depth: 20 } }, 0],
     ['a bore right through', body, { bore: { end: 'tail', diameter: 10, depth: 60 } }, 1],
     [

@@ -1,5 +1,5 @@
 /** Whether the corners of the blank are off wherever the part is turned. */
-import { CORNER_FACET } from '../../../shared/tolerances.ts';
+import { CORNER_FACET, REST_AREA } from '../../../shared/tolerances.ts';
 import { TURN } from '../../../shared/units.ts';
 import { FORM } from './grid.ts';
 import { inscribed } from './stock.ts';
@@ -26,33 +26,40 @@ export function turnedRows(job: ProofJob, wood: Wood): number[] {
   return rows;
 }
 
-/** The highest corner still standing on the rows. @returns mm beyond the inscribed circle, or nothing if they are off */
+/**
+ * Corners still standing on the rows: patches of wood beyond the inscribed circle, larger than a sliver.
+ * @returns height beyond the inscribed circle and place of the highest, mm, and the standing area, mm²; nothing if they are off
+ */
 export function cornerLeft(
   job: ProofJob,
   wood: Wood,
   rows: readonly number[],
-): { height: number; x: number; theta: number; share: number } | undefined {
+): { height: number; x: number; theta: number; area: number } | undefined {
   const { grid, outer } = wood;
   const m = grid.columns;
   const limit = inscribed(job.blank) + CORNER_FACET;
-  let height = 0;
-  let at = -1;
-  let count = 0;
-  for (const i of rows)
-    for (let k = i * m; k < (i + 1) * m; k++)
-      if (outer[k]! > limit) {
-        count++;
-        if (outer[k]! > height) {
-          height = outer[k]!;
-          at = k;
-        }
-      }
-  return at < 0
-    ? undefined
-    : {
-        height: height - inscribed(job.blank),
-        x: grid.xs[Math.floor(at / m)]!,
-        theta: ((at % m) * TURN) / m,
-        share: count / (rows.length * m),
-      };
+  const standing = new Set<number>();
+  for (const i of rows) for (let k = i * m; k < (i + 1) * m; k++) if (outer[k]! > limit) standing.add(k);
+  let best: { height: number; x: number; theta: number; area: number } | undefined;
+  for (const start of standing) {
+    standing.delete(start);
+    const patch = [start];
+    let area = 0;
+    let top = start;
+    for (let k = patch.pop(); k !== undefined; k = patch.pop()) {
+      area += (grid.width[Math.floor(k / m)]! * outer[k]! * TURN) / m;
+      if (outer[k]! > outer[top]!) top = k;
+      const row = k - (k % m);
+      for (const next of [k - m, k + m, row + ((k + 1) % m), row + ((k + m - 1) % m)])
+        if (standing.delete(next)) patch.push(next);
+    }
+    if (area <= REST_AREA || area <= (best?.area ?? 0)) continue;
+    best = {
+      height: outer[top]! - inscribed(job.blank),
+      x: grid.xs[Math.floor(top / m)]!,
+      theta: ((top % m) * TURN) / m,
+      area,
+    };
+  }
+  return best;
 }

@@ -1,5 +1,12 @@
 /** Judges one bit at work: every place that it takes wood from, in the order of the motions. */
-import { HEAD_ON_TRAVEL, LIMIT_SLACK, STEP_DOWN_SHARE, STEP_DOWN_SLACK } from '../../../shared/tolerances.ts';
+import {
+  HEAD_ON_AREA,
+  HEAD_ON_PAUSE,
+  HEAD_ON_TRAVEL,
+  LIMIT_SLACK,
+  STEP_DOWN_SHARE,
+  STEP_DOWN_SLACK,
+} from '../../../shared/tolerances.ts';
 import { degrees, radians, TURN } from '../../../shared/units.ts';
 import type { Field } from '../../profiles/field.ts';
 import { mayDip, type Stem, stemDip, stemsOf } from './clear.ts';
@@ -53,9 +60,10 @@ export class BitAtWork {
   private doing: Doing = { file: '', line: 0, spindle: 0, rpm: 0 };
   private place: Place = { x: 0, r: 0, theta: 0 };
   private readonly pointed: boolean;
-  /** mm travelled with too much wood ahead, and the same while descending too steeply. */
-  private headOn = 0;
-  private ramped = 0;
+  /** Section of too tall wood met head-on, mm², and the way since the last of it; way since a too steep descent met wood, −1 for none. */
+  private tallMet = 0;
+  private sinceTall = 0;
+  private ramped = -1;
   private shaft = 0;
 
   constructor(site: Site, declared: DeclaredBit) {
@@ -66,6 +74,7 @@ export class BitAtWork {
     this.cutter = new Cutter(site.wood, this.shape, site.tolerance / 2, (ray, row, from, to) =>
       this.onGouge(ray, row, from, to),
     );
+    this.cutter.tall = declared.stepDown * STEP_DOWN_SHARE + STEP_DOWN_SLACK;
     this.walker = new Walker(this.cutter, this.shape);
     this.pointed = this.shape.kind === 'vee' || this.shape.kind === 'tapered-ball';
   }
@@ -146,8 +155,9 @@ export class BitAtWork {
         cut += length;
         this.judge(bite, length, drop, slope);
       } else {
-        this.headOn = 0;
-        this.ramped = 0;
+        this.ramped = -1;
+        this.sinceTall += length;
+        if (this.sinceTall > HEAD_ON_PAUSE) this.tallMet = 0;
       }
       this.lookBetween(place);
       sinceLook += length;
@@ -217,9 +227,15 @@ export class BitAtWork {
 
   private judge(bite: Bite, length: number, drop: number, slope: number): void {
     const { stepDown, plunge, rampAngle_deg, bit } = this.declared;
-    const most = stepDown * STEP_DOWN_SHARE + STEP_DOWN_SLACK;
-    this.headOn = bite.front > most ? this.headOn + length : 0;
-    if (this.headOn > HEAD_ON_TRAVEL)
+    // Slivers are broken off, not cut: too tall wood counts once enough of it was met without a pause.
+    if (bite.tallArea > 0) {
+      this.tallMet += bite.tallArea;
+      this.sinceTall = 0;
+    } else {
+      this.sinceTall += length;
+      if (this.sinceTall > HEAD_ON_PAUSE) this.tallMet = 0;
+    }
+    if (this.tallMet > HEAD_ON_AREA && bite.tallArea > 0)
       this.tell(
         'step-down',
         bite.front,
@@ -247,7 +263,7 @@ export class BitAtWork {
           'Ramp in, or come from air',
         );
     } else if (slope > radians(rampAngle_deg) + RAMP_SLACK) {
-      this.ramped = bite.front > plunge + STEP_DOWN_SLACK ? this.ramped + length : 0;
+      this.ramped = bite.front <= plunge + STEP_DOWN_SLACK ? -1 : this.ramped < 0 ? 0 : this.ramped + length;
       if (this.ramped > HEAD_ON_TRAVEL)
         this.tell(
           'plunge',
@@ -257,7 +273,7 @@ export class BitAtWork {
           this.place,
           'ramp',
         );
-    } else this.ramped = 0;
+    } else this.ramped = -1;
   }
 
   private judgeSpindle(volume: number): void {

@@ -1,6 +1,6 @@
 /** Collects what the proof finds: one row for each kind in each file, with the first place, the count and the worst place. */
 import type { Finding, FindingCode, Severity } from '../../../shared/problems.ts';
-import { degrees } from '../../../shared/units.ts';
+import { degrees, wrapTurn } from '../../../shared/units.ts';
 
 /** One occurrence. */
 export interface Note {
@@ -61,7 +61,7 @@ export class Findings {
         file: first.file,
         line: first.line,
         x: finite(first.x),
-        theta_deg: finite(degrees(first.theta)),
+        theta_deg: finite(degrees(wrapTurn(first.theta))),
         message:
           count === 1
             ? worst.say

@@ -336,7 +336,7 @@ function runOne(
           x: left.x,
           theta: left.theta,
           amount: left.height,
-          say: `the bit goes deeper than one step-down below the inscribed circle while corners still stand ${num(left.height)} mm beyond it on ${num(100 * left.share, 1)} % of the turned lengths`,
+          say: `the bit goes deeper than one step-down below the inscribed circle while corners still stand ${num(left.height)} mm beyond it, the largest on ${num(left.area, 1)} mm²`,
           fix: 'Take the corners off over all turned lengths first',
         });
     }

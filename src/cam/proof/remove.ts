@@ -25,6 +25,8 @@ export interface Bite {
   height: number;
   /** The same for wood met by the front of the bit. */
   front: number;
+  /** Section of the wood met by the front that stands higher than the cutter's `tall`, mm² on the wood's own skin. */
+  tallArea: number;
   /** Height above the rotary centre of the highest wood taken by the core of the end, mm. */
   coreTop: number;
   /** Ray with the thickest wood, −1 for none. */
@@ -35,6 +37,8 @@ export interface Bite {
 export type OnGouge = (ray: number, row: number, from: number, to: number) => void;
 
 export class Cutter {
+  /** Height above the tip from which wood met head-on is summed up, mm. */
+  tall = Infinity;
   private readonly wood: Wood;
   private readonly grid: Grid;
   private readonly shape: Shape;
@@ -48,7 +52,16 @@ export class Cutter {
   private centre = 0;
   private sinT = 0;
   private cosT = 1;
-  readonly bite: Bite = { volume: 0, thickest: 0, clear: Infinity, height: 0, front: 0, coreTop: 0, ray: -1 };
+  readonly bite: Bite = {
+    volume: 0,
+    thickest: 0,
+    clear: Infinity,
+    height: 0,
+    front: 0,
+    tallArea: 0,
+    coreTop: 0,
+    ray: -1,
+  };
 
   /**
    * @param slack mm below the part's radius from which `onGouge` is told
@@ -101,10 +114,12 @@ export class Cutter {
     let clear = Infinity;
     let highest = 0;
     let front = 0;
+    let tallArea = 0;
     let coreTop = 0;
     let thickRay = -1;
     const { sinD, cosD } = this;
     const rim = tip + shape.rim;
+    const { tall } = this;
     const step = TURN / m;
     const mid = m >> 1;
     let begun = false;
@@ -201,9 +216,12 @@ export class Cutter {
         if (above > highest) highest = above;
         const yTo = to * sin;
         const d2 = u * u + yTo * yTo;
-        if (above > front) {
+        if (above > front || above > tall) {
           const along = u * wayX + yTo * wayY;
-          if (along > 0 && along * along >= FRONT * d2) front = above;
+          if (along > 0 && along * along >= FRONT * d2) {
+            if (above > front) front = above;
+            if (above > tall) tallArea += grid.width[i]! * step * to;
+          }
         }
         if (d2 <= core2 && to * cos > coreTop) coreTop = to * cos;
         if (gap < -this.slack) this.onGouge(ray, i, t, to);
@@ -225,6 +243,7 @@ export class Cutter {
     bite.clear = clear;
     bite.height = highest;
     bite.front = front;
+    bite.tallArea = tallArea;
     bite.coreTop = coreTop;
     bite.ray = thickRay;
     return bite;

@@ -9,8 +9,11 @@ import { type Grid, rowFrom } from './grid.ts';
 export const RUN = 8;
 export const SEVERAL = 1;
 export const IN_HOLE = 2;
-/** Pieces thinner than this are dust, mm: below the rounding of the radii. */
-const DUST = 2e-5;
+/**
+ * Pieces thinner than this are dust and fall off, mm. Not less than what the cutter calls a touch: a flake below that would
+ * hang in the air for good and be met as wood by a later pass.
+ */
+const DUST = 1e-3;
 
 export class Wood {
   readonly grid: Grid;
@@ -24,7 +27,7 @@ export class Wood {
   readonly rowTop: Float32Array;
   readonly runs: number;
   /** Intervals [from, to, …] ascending of the rays flagged SEVERAL. */
-  readonly pieces = new Map<number, number[]>();
+  readonly pieces = new Map<number, readonly number[]>();
 
   constructor(grid: Grid) {
     this.grid = grid;

@@ -10,7 +10,7 @@ import type { Job, Tool } from '../job.ts';
 import { nextTurn } from '../link.ts';
 import type { Pass } from '../path.ts';
 import { pitchAlong } from '../pitch.ts';
-import { ASIDE, tipRange, type Wall, wallsBetween } from '../walls.ts';
+import { ASIDE, stopsBetween, tipRange, type Wall } from '../walls.ts';
 import { type Span, untouched } from '../work.ts';
 import type { StageContext } from './context.ts';
 import { follow, samplingOf } from './follow.ts';
@@ -31,7 +31,7 @@ export function formSpans(job: Pick<Job, 'field' | 'blank'>): Span[] {
 }
 
 /** How far along x the tip may go for a stretch: the bit stays over the blank and beside chuck and tailstock. @returns mm */
-function tipLimits(job: Job, bit: Bit, span: Span): Span {
+export function tipLimits(job: Job, bit: Bit, span: Span): Span {
   const R = bit.diameter / 2;
   let from = job.blank.from + R;
   let to = job.blank.to - R;
@@ -58,7 +58,7 @@ export function finishing(ctx: StageContext, tool: Tool): Pass[] {
       continue;
     }
     const name = spans.length > 1 ? `, stretch ${k + 1} of ${spans.length}` : '';
-    const walls = wallsBetween(work, contact, bit, range.from, range.to);
+    const walls = stopsBetween(work, contact, bit, range.from, range.to);
     passes.push(...layers(ctx, tool, range, walls, name));
     if (job.plan.finishing === 'along') passes.push(...strokes(ctx, tool, range, walls, name));
     else passes.push(...spiral(ctx, tool, range, walls, name));

@@ -1,10 +1,10 @@
 /**
- * Grooves and flutes with a smaller bit, only where the bits before it have left more than the tolerance: along each guide
- * of the form, and along tracks beside it across the feature's width, in layers no deeper than the bit may bite. θ only grows.
+ * Grooves, flutes and corners with a smaller bit, only where the bits before it have left more than the tolerance: round the
+ * corners of round work, along each guide of the form, and along tracks beside it across the feature's width, in layers no deeper than the bit may bite. θ only grows.
  */
 import type { Bit } from '../../../shared/catalog.ts';
 import { SCALLOP } from '../../../shared/tolerances.ts';
-import { radians } from '../../../shared/units.ts';
+import { radians, wrapTurn } from '../../../shared/units.ts';
 import type { Guide } from '../../profiles/field.ts';
 import { cuspRadius } from '../bit.ts';
 import type { Tool } from '../job.ts';
@@ -13,13 +13,18 @@ import type { Pass } from '../path.ts';
 import { scallopSpacing } from '../scallop.ts';
 import { type Samples, thin } from '../thin.ts';
 import { ASIDE } from '../walls.ts';
+import type { Wood } from '../wood.ts';
 import type { StageContext } from './context.ts';
+import { cornerRings } from './corner-rings.ts';
 import { samplingOf, thinningOf } from './follow.ts';
 import { PassBuilder } from './pass-builder.ts';
 import { type Corner, sampleTrack, straighten } from './track.ts';
 
 /** Tracks reach this far beyond the feature's edges, as a share of the bit's radius at most, so that its arrises are met. */
 const BEYOND = 0.25;
+/** Stations along a guide at which the flanks' slope is looked at, and the steepest slope that draws tracks together. */
+const STATIONS = 5;
+const STEEPEST = 3;
 /** Least distance of tracks, mm. */
 const LEAST_STEP = 0.1;
 /** Shorter stretches without rest are cut through, mm: a lift costs more. */
@@ -30,6 +35,24 @@ const LEAD = 0.6;
 const COARSE = 1;
 /** Wood beyond this many layers is not this stage's to take away. */
 const MOST_LAYERS = 60;
+
+/**
+ * Highest tip at which a bit still touches wood. A point is finer than the map's rays and would slip between them, so the
+ * wood right under it is read off between the four rays around.
+ */
+function touching(wood: Wood, bit: Bit, x: number, theta: number): number {
+  const row = Math.min(wood.rows - 2, Math.max(0, Math.floor((x - wood.from) / wood.dx)));
+  const u = Math.min(1, Math.max(0, (x - wood.from) / wood.dx - row));
+  const around = wrapTurn(theta) / wood.dTheta;
+  const column = Math.floor(around) % wood.columns;
+  const v = around - Math.floor(around);
+  const next = (column + 1) % wood.columns;
+  const at = (i: number) => {
+    const k = (row + i) * wood.columns;
+    return wood.radii[k + column] * (1 - v) + wood.radii[k + next] * v;
+  };
+  return Math.max(wood.lowest(bit, x, theta), at(0) * (1 - u) + at(1) * u);
+}
 
 /** What counts as rest: what the finish may leave anyway is not worth a track. */
 const leastRest = (ctx: StageContext): number => ctx.job.tolerance + Math.min(SCALLOP, ctx.job.plan.scallop);
@@ -59,10 +82,11 @@ function shifted(guide: Guide, by: number, radiusAt: (c: Corner) => number): Cor
   });
 }
 
-/** The grooves stage. @param tool a small bit @returns one pass a guide that had rest; the wood and `ctx.at` follow */
+/** The grooves stage. @param tool a small bit @returns passes round corners, then one a guide that had rest; the wood and `ctx.at` follow */
 export function grooves(ctx: StageContext, tool: Tool): Pass[] {
   const { field } = ctx.job;
   const passes: Pass[] = [];
+  passes.push(...cornerRings(ctx, tool, leastRest(ctx)));
   field.guides.forEach((guide, k) => {
     ctx.progress(k / field.guides.length, 'grooves');
     const pass = alongGuide(ctx, tool, guide);
@@ -72,17 +96,28 @@ export function grooves(ctx: StageContext, tool: Tool): Pass[] {
 }
 
 /**
- * Offsets of the tracks: from the bottom outward, so that the deepest wood goes first and the flanks keep a thin skin; then
- * twice the places halfway between, for steep flanks, where a track's step shows many times over. Those without rest cost nothing.
+ * Offsets of the tracks: from the bottom outward, so that the deepest wood goes first and the flanks keep a thin skin. On a
+ * flank they lie closer, since a ridge is meant square to it: judged at even stations along the guide, at the steepest.
+ * @param height lowest tip at a station and an offset, mm
  */
-function trackOffsets(wide: number, step: number): number[] {
+function trackOffsets(wide: number, step: number, height: (station: number, by: number) => number): number[] {
   const offsets = [0];
-  const both = (from: number, each: number) => {
-    for (let at = from; at <= wide + 1e-9; at += each) offsets.push(at, -at);
-  };
-  both(step, step);
-  both(step / 2, step);
-  both(step / 4, step / 2);
+  const out = [1, -1].map((side) => {
+    const found: number[] = [];
+    let at = 0;
+    for (;;) {
+      let slope = 0;
+      for (let k = 0; k < STATIONS; k++) {
+        const rise = height(k, side * (at + step / 2)) - height(k, side * at);
+        slope = Math.max(slope, Math.abs(rise) / (step / 2));
+      }
+      at += Math.max(LEAST_STEP / 2, step / Math.hypot(1, Math.min(STEEPEST, slope)));
+      if (at > wide) return found;
+      found.push(side * at);
+    }
+  });
+  for (let k = 0; k < Math.max(out[0].length, out[1].length); k++)
+    for (const side of out) if (k < side.length) offsets.push(side[k]);
   return offsets;
 }
 
@@ -95,7 +130,17 @@ function alongGuide(ctx: StageContext, tool: Tool, guide: Guide): Pass | undefin
   const radiusAt = (c: Corner) => Math.max(1, work.radius(c.x, c.theta) + guide.depth);
   const step = trackStep(bit, job.plan.scallop);
   const wide = guide.width / 2 + Math.min(R, BEYOND * R);
-  const offsets = trackOffsets(wide, step);
+  const lines = new Map<number, Corner[]>();
+  const height = (station: number, by: number): number => {
+    let line = lines.get(by);
+    if (!line) {
+      line = shifted(guide, by, radiusAt);
+      lines.set(by, line);
+    }
+    const c = line[Math.min(line.length - 1, Math.round(((station + 0.5) / STATIONS) * (line.length - 1)))];
+    return contact.lowest(c.x, c.theta);
+  };
+  const offsets = trackOffsets(wide, step, height);
   const spacing = Math.max(0.15, Math.min(0.5, Math.sqrt(8 * (cuspRadius(bit) || 0.25) * sampling.chord)));
   const pass = new PassBuilder(ctx, tool);
   let flip = false;
@@ -148,7 +193,7 @@ function promising(ctx: StageContext, tool: Tool, track: readonly Corner[], radi
   const thetas = Float64Array.from(looks, (c) => c.theta);
   ctx.contact(tool.bit).along(xs, thetas, low);
   const run = Float64Array.from(looks, (_, k) => (whole * k) / n);
-  const top = Float64Array.from(looks, (c) => ctx.wood.lowest(tool.bit, c.x, c.theta));
+  const top = Float64Array.from(looks, (c) => touching(ctx.wood, tool.bit, c.x, c.theta));
   const lead = 2 * COARSE;
   return stretches(run, top, low, leastRest(ctx) / 2).map(([a, b]) => {
     const from = Math.max(0, run[a] - lead);
@@ -166,7 +211,7 @@ function cutRest(ctx: StageContext, tool: Tool, pass: PassBuilder, samples: Samp
   const least = leastRest(ctx);
   let cut = false;
   for (let layer = 0; layer < MOST_LAYERS; layer++) {
-    const top = Float64Array.from(run, (_, i) => wood.lowest(bit, x[i], theta[i]));
+    const top = Float64Array.from(run, (_, i) => touching(wood, bit, x[i], theta[i]));
     let deepest = 0;
     for (let i = 0; i < n; i++) deepest = Math.max(deepest, top[i] - low[i]);
     if (deepest <= least) break;

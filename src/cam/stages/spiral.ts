@@ -60,7 +60,7 @@ export function spiralNodes(ctx: StageContext, tool: Tool, contact: Heights, win
   const stops = [...winding.walls].filter((w) => w.x > range.from && w.x < range.to).reverse();
   for (let k = 0; k <= stops.length; k++) {
     const wall = stops[k];
-    const stop = wall ? wall.x + ASIDE : range.from;
+    const stop = wall ? wall.x + (wall.below === 'level' ? 0 : ASIDE) : range.from;
     while (x > stop + 1e-9) {
       let p = pitch(x);
       p = Math.min(p, pitch(Math.max(stop, x - p)));
@@ -71,6 +71,7 @@ export function spiralNodes(ctx: StageContext, tool: Tool, contact: Heights, win
     }
     to(TURN, stop);
     if (!wall) break;
+    if (wall.below === 'level') continue;
     const beyond = wall.x - ASIDE;
     const here = Math.max(floorAt(work, contact, bit, stop)[1], winding.floor(stop));
     const there = Math.max(floorAt(work, contact, bit, beyond)[1], winding.floor(beyond));

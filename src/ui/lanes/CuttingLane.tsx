@@ -28,7 +28,7 @@ export function CuttingLane({ ruler }: { ruler: Ruler }) {
       note={built ? `${timeWords(built.time_s)}${fresh ? '' : ', before the last change'}` : 'not planned yet'}
       onName={() => actions.select({ kind: 'step', step: 'cutting' })}
     >
-      <svg width={ruler.width} height={height} data-stale={!fresh || undefined}>
+      <svg width={ruler.width} height={height} data-stale={(built && !fresh) || undefined}>
         <title>Stages of the cutting</title>
         {bands.length ? (
           bands.map((s, i) => {

@@ -1,7 +1,8 @@
 /** The half outline: pick an element, drag its edges and diameters, drag it elsewhere. */
-import { type KeyboardEvent, type ReactNode, useMemo, useRef, useState } from 'react';
+import { type KeyboardEvent, useMemo, useRef, useState } from 'react';
 import type { PlacedElement } from '../../profiles/layout.ts';
 import { outlineDrawing } from '../../profiles/sample.ts';
+import { toForm, usePhoto } from '../dialogs/photo.ts';
 import { type Ruler, toPixel } from '../ruler.ts';
 import { actions, shop, useShop } from '../shop.ts';
 import { ElementGrips } from './ElementGrips.tsx';
@@ -61,7 +62,8 @@ function ElementCell(props: {
   );
 }
 
-export function FormLane({ ruler, behind }: { ruler: Ruler; behind?: ReactNode }) {
+export function FormLane({ ruler }: { ruler: Ruler }) {
+  const photo = usePhoto();
   const good = useShop((s) => s.lastGood);
   const layoutNow = useShop((s) => s.layout);
   const selection = useShop((s) => s.selection);
@@ -78,6 +80,7 @@ export function FormLane({ ruler, behind }: { ruler: Ruler; behind?: ReactNode }
   if (!layout || !drawn || !field) return <Lane name="Form">{null}</Lane>;
   const up: Upright = { base: BASE, perMm: (BASE - AIR) / Math.max(field.maxRadius, 1) };
   const across = (x: number) => toPixel(ruler, x);
+  const laid = photo && toForm(photo);
   const picked = selection.kind === 'element' ? selection.index : undefined;
   const wrong = new Set(problems.flatMap((p) => p.path.match(/^form\[(\d+)\]/)?.[1] ?? []).map(Number));
 
@@ -139,10 +142,17 @@ export function FormLane({ ruler, behind }: { ruler: Ruler; behind?: ReactNode }
       note={`${layout.placed.length} element${layout.placed.length === 1 ? '' : 's'}`}
       onName={() => actions.select({ kind: 'step', step: 'form' })}
     >
-      {behind}
       <svg className="form-drawing" width={ruler.width} height={HEIGHT} onKeyDown={keys}>
         <title>Half outline of the form</title>
-        <path className="form-wood" d={halfPath(drawn, across, up)} />
+        {photo && laid ? (
+          <image
+            href={photo.url}
+            width={photo.width}
+            height={photo.height}
+            transform={`matrix(${1 / perPixel} 0 0 ${up.perMm} ${across(0)} ${BASE}) matrix(${laid.join(' ')})`}
+          />
+        ) : null}
+        <path className="form-wood" data-thin={laid ? true : undefined} d={halfPath(drawn, across, up)} />
         <path className="form-carved" d={carvedPath(drawn, across, up)} />
         <line className="form-axis" x1={across(-1e4)} x2={across(1e4)} y1={BASE} y2={BASE} />
         <g role="listbox" aria-label="Elements from the chuck end to the tail end" aria-orientation="horizontal">

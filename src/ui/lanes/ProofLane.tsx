@@ -62,7 +62,7 @@ export function ProofLane({ ruler }: { ruler: Ruler }) {
       note={built ? `${built.verdict}${fresh ? '' : ', before the last change'}` : 'unrolled; not proven yet'}
       onName={() => actions.select({ kind: 'step', step: 'proof' })}
     >
-      <div className="proof-map" data-stale={!fresh || undefined}>
+      <div className="proof-map" data-stale={(built && !fresh) || undefined}>
         {left ? (
           <canvas
             ref={canvas}

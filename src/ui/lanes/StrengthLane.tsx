@@ -66,7 +66,7 @@ export function StrengthLane({ ruler }: { ruler: Ruler }) {
             <path className="give" d={line} />
             <circle className="give-worst" r={4} cx={toPixel(ruler, strength.atX)} cy={y(most)} />
             <text x={8} y={15}>
-              {`gives ${lengthText(most, shown, 0.01)} at most, at ${lengthText(strength.atX, shown)}; under finishing ${lengthText(strength.finishingDeflection, shown, 0.01)} of ${lengthText(limit, shown, 0.01)} (dashed) · ${strength.safetyFactor.toFixed(1)} times as strong as it must be`}
+              {`gives ${lengthText(most, shown, 0.01)} at ${lengthText(strength.atX, shown)}; finishing ${lengthText(strength.finishingDeflection, shown, 0.01)} of ${lengthText(limit, shown, 0.01)} allowed (dashed); holds ${strength.safetyFactor.toFixed(1)} times the load`}
             </text>
           </>
         ) : (

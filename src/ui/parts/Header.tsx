@@ -1,9 +1,13 @@
 /** Name of the part, whether it is stored, undo, units, light; and the verdict with what the part takes and costs. */
 import '../theme/header.css';
-import { lazy, Suspense, useState } from 'react';
+import { lazy, Suspense } from 'react';
+import { useArrivals } from '../dialogs/arrivals.ts';
+import { openDialog, useOpenDialog } from '../dialogs/which.ts';
+import { useKeys } from '../keys/use-keys.ts';
 import { useBuilt } from '../lanes/built.ts';
 import { timeWords } from '../lanes/words.ts';
 import { actions, useShop } from '../shop.ts';
+import { nextTheme, useTheme } from '../theme/use-theme.ts';
 
 const Dialogs = lazy(() => import('../dialogs/index.tsx').then((m) => ({ default: m.Dialogs })));
 
@@ -65,11 +69,10 @@ export function Header() {
   const redos = useShop((s) => s.redoDepth);
   const shown = useShop((s) => s.shownUnits);
   const theme = useShop((s) => s.theme);
-  const [wanted, setWanted] = useState(false);
-  const open = (id: string) => {
-    setWanted(true);
-    window.dispatchEvent(new CustomEvent('open-dialog', { detail: id }));
-  };
+  const dialog = useOpenDialog();
+  useKeys();
+  useTheme();
+  useArrivals();
   return (
     <header className="head">
       <h1>
@@ -101,29 +104,25 @@ export function Header() {
         >
           {shown === 'mm' ? 'mm' : 'inch'}
         </button>
-        <button
-          type="button"
-          onClick={() => actions.set({ theme: theme === 'system' ? 'light' : theme === 'light' ? 'dark' : 'system' })}
-          aria-label={`Light: ${theme}`}
-        >
+        <button type="button" onClick={() => actions.set({ theme: nextTheme(theme) })} aria-label={`Light: ${theme}`}>
           {{ system: 'Light as the system', light: 'Light', dark: 'Dark' }[theme]}
         </button>
-        <button type="button" onClick={() => open('drawer')}>
+        <button type="button" onClick={() => openDialog('drawer')}>
           Drawer
         </button>
-        <button type="button" onClick={() => open('outline')}>
+        <button type="button" onClick={() => openDialog('outline')}>
           From an old part
         </button>
-        <button type="button" onClick={() => open('take-away')}>
+        <button type="button" onClick={() => openDialog('take-away')}>
           Take away
         </button>
-        <button type="button" onClick={() => open('keys')}>
+        <button type="button" onClick={() => openDialog('keys')}>
           Keys
         </button>
       </div>
       <Verdict />
       <Said />
-      <Suspense fallback={null}>{wanted ? <Dialogs /> : null}</Suspense>
+      <Suspense fallback={null}>{dialog ? <Dialogs key={dialog} name={dialog} /> : null}</Suspense>
     </header>
   );
 }

@@ -1,5 +1,6 @@
 /** What is ready and what is not, from bench to program; a line under it fills as steps are done. */
 import '../theme/strip.css';
+import { openDialog } from '../dialogs/which.ts';
 import { actions, useShop } from '../shop.ts';
 import type { Step } from '../state/contract.ts';
 
@@ -21,8 +22,7 @@ export function Strip() {
               aria-current={selection.kind === 'step' && selection.step === step.name ? 'step' : undefined}
               onClick={() => {
                 actions.select(step.leadsTo);
-                if (step.name === 'take-away')
-                  window.dispatchEvent(new CustomEvent('open-dialog', { detail: 'take-away' }));
+                if (step.name === 'take-away') openDialog('take-away');
                 document.querySelector(`[data-lane="${title(step.name)}"]`)?.scrollIntoView({ block: 'nearest' });
               }}
             >

@@ -27,13 +27,13 @@ export function BitShown({ bit, palette }: { bit: Bit; palette: Palette }) {
   return (
     <group rotation={[Math.PI / 2, 0, 0]}>
       <mesh geometry={end}>
-        <meshStandardMaterial color={palette.verdigris} roughness={0.35} metalness={0.3} />
+        <meshStandardMaterial color={palette.verdigris} roughness={0.35} metalness={0.05} />
       </mesh>
       <mesh geometry={shank}>
-        <meshStandardMaterial color={palette['steel-light']} roughness={0.35} metalness={0.45} />
+        <meshStandardMaterial color={palette['steel-light']} roughness={0.35} metalness={0.15} />
       </mesh>
       <mesh geometry={holder}>
-        <meshStandardMaterial color={palette.steel} roughness={0.5} metalness={0.35} />
+        <meshStandardMaterial color={palette.steel} roughness={0.5} metalness={0.1} />
       </mesh>
     </group>
   );

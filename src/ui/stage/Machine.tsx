@@ -30,12 +30,7 @@ export function Turned({ outline, children }: { outline: readonly [number, numbe
 
 function Steel({ palette, light = false }: { palette: Palette; light?: boolean }) {
   return (
-    <meshStandardMaterial
-      color={light ? palette['steel-light'] : palette.steel}
-      roughness={0.5}
-      metalness={0.35}
-      flatShading={false}
-    />
+    <meshStandardMaterial color={light ? palette['steel-light'] : palette.steel} roughness={0.5} metalness={0.1} />
   );
 }
 

@@ -1,5 +1,4 @@
 /** The whole pipeline, in a thread of its own: the same `build` that the command line calls, so the same bytes. */
-import '../no-eval.ts';
 import { expose } from 'comlink';
 import wasmUrl from 'manifold-3d/manifold.wasm?url';
 import { solidHere } from '../../build/solid-files.ts';

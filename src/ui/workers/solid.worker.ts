@@ -1,5 +1,4 @@
 /** The exact solid, in a thread of its own: the kernel is loaded once and stays warm. */
-import '../no-eval.ts';
 import { expose, transfer } from 'comlink';
 import wasmUrl from 'manifold-3d/manifold.wasm?url';
 import { solidOptions } from '../../build/solid-files.ts';

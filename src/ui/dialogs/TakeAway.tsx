@@ -1,0 +1,106 @@
+/** Programs, solid files, sheet and document: one by one or all in one. */
+import { useState } from 'react';
+import { slugOf } from '../../build/slug.ts';
+import { cautions, checks, GUARD_NOTE } from '../../cam/sheet/cautions.ts';
+import { useBuilt } from '../lanes/built.ts';
+import { actions, useShop } from '../shop.ts';
+import { Dialog } from './Dialog.tsx';
+import { save } from './save.ts';
+import { type Taken, takenFiles } from './taken.ts';
+import { openDialog } from './which.ts';
+import { zipOf } from './zip.ts';
+
+const TITLES: Record<Taken['kind'], string> = {
+  program: 'Programs',
+  solid: 'Solid',
+  sheet: 'Setup sheet',
+  report: 'Report',
+  part: 'Part document',
+};
+const size = (content: Uint8Array | string) =>
+  `${Math.max(1, Math.round(content.length / 1024)).toLocaleString('en')} kB`;
+
+export function TakeAway() {
+  const raw = useShop((s) => s.raw);
+  const job = useShop((s) => s.job);
+  const guard = useShop((s) => s.part?.guard ?? false);
+  const { built, fresh } = useBuilt();
+  const [unproven, setUnproven] = useState(false);
+  const slug = slugOf(String(raw.name ?? ''));
+  const now = fresh ? built : undefined;
+  const refused = now?.verdict === 'refused';
+  const files = takenFiles(raw, slug, now, unproven);
+  const worst =
+    now?.findings.find((f) => f.severity === 'refuse')?.message ??
+    now?.problems.find((p) => p.severity === 'refuse')?.message;
+  return (
+    <Dialog title="Take it away" wide>
+      {now ? null : (
+        <p className="dialog-ask">
+          Programs, solid and sheet are made by proving the part as it is now.{' '}
+          <button
+            type="button"
+            onClick={() => {
+              actions.prove();
+              openDialog(undefined);
+            }}
+          >
+            Prove it
+          </button>
+        </p>
+      )}
+      {refused ? (
+        <div className="dialog-refused" role="alert">
+          <p>
+            <strong>Refused.</strong> {worst}. Its programs are kept back.
+          </p>
+          <label>
+            <input type="checkbox" checked={unproven} onChange={(e) => setUnproven(e.target.checked)} /> I know that
+            these programs failed the proof and may ruin part, bit or machine; give them to me named UNPROVEN
+          </label>
+        </div>
+      ) : null}
+      <ul className="take-list">
+        {files.map((f) => (
+          <li key={f.name}>
+            <span>{TITLES[f.kind]}</span>
+            <code>{f.name}</code>
+            <span className="take-size">{size(f.content)}</span>
+            <button type="button" aria-label={`Take ${f.name}`} onClick={() => save(f.name, f.content)}>
+              Take
+            </button>
+          </li>
+        ))}
+      </ul>
+      <p className="dialog-row">
+        <button
+          type="button"
+          className="main-button"
+          onClick={() => save(`${slug}.zip`, zipOf(new Map(files.map((f) => [f.name, f.content])), slug))}
+        >
+          Take all as one zip
+        </button>
+        <button type="button" onClick={() => openDialog('link')}>
+          A link instead
+        </button>
+      </p>
+      {job ? (
+        <section className="cautions" aria-label="Cautions">
+          <h3>Before the spindle starts</h3>
+          <ul>
+            {checks(job).map((c) => (
+              <li key={c}>{c}</li>
+            ))}
+          </ul>
+          <h3>While it turns</h3>
+          <ul>
+            {cautions(job).map((c) => (
+              <li key={c}>{c}</li>
+            ))}
+            {guard ? <li className="caution-guard">{GUARD_NOTE}</li> : null}
+          </ul>
+        </section>
+      ) : null}
+    </Dialog>
+  );
+}

@@ -1,0 +1,58 @@
+/** Fits the numbers of a form's elements to readings by trying each in turn. Pure, deterministic. */
+import { fieldOf } from '../../profiles/build-field.ts';
+import type { Design } from '../../profiles/design.ts';
+import { type Element, elementSchema } from '../../profiles/elements/registry.ts';
+import type { Section } from '../../profiles/section.ts';
+import { deviations, type Reading, spread } from './readings.ts';
+
+/** Numbers of an element that shape it across the axis or along it. */
+const FREE = ['start', 'end', 'rise', 'depth', 'belly', 'neck', 'swell', 'at', 'length'];
+/** Steps tried for a length, mm, and for a share; each round begins with the first. */
+const STEPS = [2, 0.5, 0.1];
+const SHARE_STEP = 0.02;
+const ROUNDS = 4;
+
+/**
+ * @param design form in mm @param offset x of the first reading, mm @returns the fitted form, with the spread before and after;
+ * its overall length follows from its elements
+ */
+export function fitForm(
+  design: Design,
+  readings: readonly Reading[],
+  offset: number,
+  section?: Section,
+): { form: Element[]; before: number; after: number } {
+  const off = (form: Element[]): number => {
+    const { field } = fieldOf({ ...design, carvings: undefined, length: lengthOf(design, form), form }, section);
+    return field ? spread(deviations(field, readings, offset)) : Infinity;
+  };
+  let form = design.form;
+  const before = off(form);
+  let best = before;
+  for (const step of STEPS)
+    for (let round = 0; round < ROUNDS; round++) {
+      const began = best;
+      for (const i of form.keys())
+        for (const key of FREE) {
+          const value = (form[i] as unknown as Record<string, unknown>)[key];
+          if (typeof value !== 'number') continue;
+          const by = key === 'at' ? SHARE_STEP * step : step;
+          for (const change of [by, -by]) {
+            const tried = elementSchema.safeParse({ ...form[i], [key]: Number((value + change).toFixed(4)) });
+            if (!tried.success) continue;
+            const next = form.with(i, tried.data);
+            const now = off(next);
+            if (now < best - 1e-9) {
+              form = next;
+              best = now;
+              break;
+            }
+          }
+        }
+      if (began - best < 1e-4) break;
+    }
+  return { form, before, after: best };
+}
+
+const lengthOf = (design: Design, form: readonly Element[]): number | undefined =>
+  form.some((e) => e.share !== undefined) ? design.length : undefined;
