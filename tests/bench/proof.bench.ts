@@ -66,13 +66,13 @@ export function baluster(length: number, pitch: number) {
   };
   const rough = start();
   const layers = [30, 28, 26, 24, 22.6];
-  layers.forEach((r, n) => wind(rough, 'corners', n + 1, layers.length, n ? layers[n - 1]! : 32.6, 3, () => r));
+  for (const [n, r] of layers.entries())
+    wind(rough, 'corners', n + 1, layers.length, n ? layers[n - 1]! : 32.6, 3, () => r);
   const deeper = [20.6, 18.6, 16.6, 14.6, 12.6];
-  deeper.forEach((r, n) =>
+  for (const [n, r] of deeper.entries())
     wind(rough, 'roughing', n + 1, deeper.length, n ? Math.max(deeper[n - 1]!, flatTip(from) + 0.4) : 22.6, 2.4, (x) =>
       Math.max(r, flatTip(x) + 0.4),
-    ),
-  );
+    );
   const finish = start();
   wind(finish, 'finishing', 1, 1, flatTip(from) + 0.5, pitch, (x) => ballTip(x) + 0.002);
   const control = controlOf('four-axis-inverse-time');
