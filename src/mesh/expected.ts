@@ -18,9 +18,9 @@ export interface Expected {
 const RADII = 24;
 const ANGLES = 96;
 
-/** Volume that a blind radial hole takes: the height of the surface over the hole's flat bottom, over its disc, mm³. */
-function holeVolume(field: Field, h: Hole): number {
-  const bottom = field.radius(h.x, h.theta) - h.depth;
+/** Volume that a radial hole takes: the height of the surface over its flat bottom, or right through, over its disc, mm³. */
+function holeVolume(field: Field, h: Hole, through: boolean): number {
+  const bottom = through ? -Infinity : field.radius(h.x, h.theta) - h.depth;
   let sum = 0;
   for (let i = 0; i < RADII; i++) {
     const rho = ((i + 0.5) / RADII) * (h.diameter / 2);
@@ -57,7 +57,7 @@ function voids(field: Field, options: SolidOptions): Void[] {
     const through = h.depth >= field.radius(h.x, h.theta) + beyond;
     const mouths = [{ x: h.x, theta: h.theta, radius: h.diameter / 2 }];
     if (through) mouths.push({ x: h.x, theta: h.theta + Math.PI, radius: h.diameter / 2 });
-    return { rod, volume: holeVolume(field, h), mouths };
+    return { rod, volume: holeVolume(field, h, through), mouths };
   });
   const { bore } = options;
   if (bore) {

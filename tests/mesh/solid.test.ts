@@ -172,6 +172,15 @@ describe('additions', () => {
     expect(taken / ((16 / 3) * 15 ** 3)).toBeCloseTo(1, 2);
   });
 
+  test('a hole drilled to the bottom of the flute on the far side goes clean through its flanks too', async () => {
+    // From the bottom of one flute to that of the one opposite: 2 × 13.5 mm.
+    const solid = await checked(drilled(fluted(60, 15, 8, 1.5, 3), [hole(30, 0, 27, 4)]));
+    const pin = kernel.solid(rodMesh({ from: [30, 0, 20], to: [30, 0, -20], radius: 1.9 }, 0.02));
+    const meet = solid.intersect(pin);
+    expect(meet.volume).toBe(0);
+    for (const s of [solid, pin, meet]) s.free();
+  });
+
   test('a tenon adds πd²/4 × length and reaches out of its own end', async () => {
     const options: SolidOptions = { tenons: [{ end: 'tail', diameter: 16, length: 12 }] };
     const solid = await checked(body, options);
