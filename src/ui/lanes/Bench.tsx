@@ -3,6 +3,7 @@ import { useRef } from 'react';
 import '../theme/lanes.css';
 import { toPixel } from '../ruler.ts';
 import { useShop } from '../shop.ts';
+import { Stage } from '../stage/index.tsx';
 import { CarvingLane } from './CarvingLane.tsx';
 import { CuttingLane } from './CuttingLane.tsx';
 import { FormLane } from './FormLane.tsx';
@@ -10,6 +11,11 @@ import { ProofLane } from './ProofLane.tsx';
 import { Scale } from './Scale.tsx';
 import { StrengthLane } from './StrengthLane.tsx';
 import { useRuler, useRulerHands } from './use-ruler.ts';
+
+/** Height of the stage on a broad and on a narrow bench, px. */
+const HIGH = 236;
+const LOW = 172;
+const NARROW = 560;
 
 /** Dotted line at the pointer, through everything on the ruler. */
 function PointerLine({ at }: { at: number }) {
@@ -27,7 +33,7 @@ export function Bench() {
         {pointerX === undefined ? null : <PointerLine at={toPixel(ruler, pointerX)} />}
       </div>
       <div className="on-ruler zooms">
-        <div className="stage-place" />
+        <Stage ruler={ruler} height={ruler.width < NARROW ? LOW : HIGH} />
         <Scale ruler={ruler} />
       </div>
       <FormLane ruler={ruler} />

@@ -20,7 +20,9 @@ export function CuttingLane({ ruler }: { ruler: Ruler }) {
   const height = bands.length ? (Math.max(0, ...rows) + 1) * ROW + 6 : 40;
   const tools = job ? [job.tools.roughing, job.tools.finishing, ...job.tools.detail, ...job.tools.drills] : [];
   const bits = [...new Map(tools.map((t) => [t.bit.id, t])).values()];
-  const bitOf = (file: string) => built?.programs.find((p) => p.file === file)?.bit ?? '';
+  // A refused program is kept under a name that says so; its stages are told under its own.
+  const bitOf = (file: string) =>
+    built?.programs.find((p) => p.file.replace('.UNPROVEN', '') === file.replace('.UNPROVEN', ''))?.bit;
   return (
     <Lane
       name="Cutting"
@@ -28,13 +30,14 @@ export function CuttingLane({ ruler }: { ruler: Ruler }) {
       note={built ? `${timeWords(built.time_s)}${fresh ? '' : ', before the last change'}` : 'not planned yet'}
       onName={() => actions.select({ kind: 'step', step: 'cutting' })}
     >
-      <svg width={ruler.width} height={height} data-stale={(built && !fresh) || undefined}>
-        <title>Stages of the cutting</title>
-        {bands.length ? (
-          bands.map((s, i) => {
+      {bands.length ? (
+        <svg width={ruler.width} height={height} data-stale={!fresh || undefined}>
+          <title>Stages of the cutting</title>
+          {bands.map((s, i) => {
             const [x0, x1] = [toPixel(ruler, s.from), toPixel(ruler, s.to)];
             const y = rows[i]! * ROW + 5;
-            const words = `${s.stage} · ${bitOf(s.file)} · ${s.passes} pass${s.passes === 1 ? '' : 'es'} · ${timeWords(s.time_s)}`;
+            const passes = `${s.passes} pass${s.passes === 1 ? '' : 'es'}`;
+            const words = [s.stage, bitOf(s.file), passes, timeWords(s.time_s)].filter(Boolean).join(' · ');
             return (
               <g
                 key={`${s.file} ${s.stage}`}
@@ -47,18 +50,18 @@ export function CuttingLane({ ruler }: { ruler: Ruler }) {
                 </text>
               </g>
             );
-          })
-        ) : (
-          <text x={8} y={25}>
-            {bits
-              .map(
-                (t) =>
-                  `${t.bit.label}: reaches ${lengthNumber(t.bit.reach, shown)}, takes ${lengthNumber(t.limits.stepDown, shown)} a layer`,
-              )
-              .join('   ·   ') || 'Bits are chosen once the form is right'}
-          </text>
-        )}
-      </svg>
+          })}
+        </svg>
+      ) : (
+        <p className="cutting-bits">
+          {bits
+            .map(
+              (t) =>
+                `${t.bit.label}: reaches ${lengthNumber(t.bit.reach, shown)}, takes ${lengthNumber(t.limits.stepDown, shown)} a layer`,
+            )
+            .join(' · ') || 'Bits are chosen once the form is right'}
+        </p>
+      )}
     </Lane>
   );
 }

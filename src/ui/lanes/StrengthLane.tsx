@@ -9,9 +9,9 @@ import { actions, useShop } from '../shop.ts';
 import { Lane } from './Lane.tsx';
 import { useSettled } from './settled.ts';
 
-const HEIGHT = 76;
-const TOP = 22;
-const SECTION = 60;
+const HEIGHT = 54;
+const TOP = 10;
+const SECTION = 40;
 const ANGLES = 180;
 /** How long the hand rests before strength is worked out again, ms. */
 const REST = 180;
@@ -65,9 +65,6 @@ export function StrengthLane({ ruler }: { ruler: Ruler }) {
             <line className="give-limit" x1={0} x2={ruler.width} y1={y(limit)} y2={y(limit)} />
             <path className="give" d={line} />
             <circle className="give-worst" r={4} cx={toPixel(ruler, strength.atX)} cy={y(most)} />
-            <text x={8} y={15}>
-              {`gives ${lengthText(most, shown, 0.01)} at ${lengthText(strength.atX, shown)}; finishing ${lengthText(strength.finishingDeflection, shown, 0.01)} of ${lengthText(limit, shown, 0.01)} allowed (dashed); holds ${strength.safetyFactor.toFixed(1)} times the load`}
-            </text>
           </>
         ) : (
           <text x={8} y={HEIGHT / 2}>
@@ -76,15 +73,18 @@ export function StrengthLane({ ruler }: { ruler: Ruler }) {
         )}
       </svg>
       {field ? (
-        <div className="section-at" aria-hidden="true">
-          <svg width={SECTION} height={SECTION} aria-hidden="true">
+        <div className="strength-words">
+          <svg className="section-at" width={SECTION} height={SECTION} aria-hidden="true">
             <path d={sectionPath(field, x)} />
           </svg>
-          <span>
-            at {lengthNumber(x, shown)}
-            <br />
-            {across}
-          </span>
+          <p>
+            at {lengthNumber(x, shown)}: {across}
+          </p>
+          {strength ? (
+            <p>
+              {`gives ${lengthText(most, shown, 0.01)} at ${lengthText(strength.atX, shown)}, under finishing ${lengthText(strength.finishingDeflection, shown, 0.01)} of ${lengthText(limit, shown, 0.01)} allowed (dashed); holds ${strength.safetyFactor.toFixed(1)} times the load`}
+            </p>
+          ) : null}
         </div>
       ) : null}
     </Lane>

@@ -11,6 +11,8 @@ import { stations } from './outline-path.ts';
 
 /** Outlines nearer than this everywhere are one, mm. */
 const SAME = 0.01;
+/** Readings nearer than this to an end are the end's, mm: rounded, they would fall on it. */
+const NEAR = 0.01;
 const tidy = (v: number) => Number(v.toFixed(4));
 
 type Loose = { [key: string]: unknown };
@@ -23,7 +25,7 @@ interface Wanted {
 }
 
 function stretch(p: PlacedElement, from: number, to: number, backward: boolean): Wanted {
-  const us = stations(p, 12).filter((u) => u > from && u < to);
+  const us = stations(p, 12).filter((u) => u > from + NEAR && u < to - NEAR);
   const all = [from, ...us, to];
   const length = to - from;
   return {

@@ -1,7 +1,7 @@
 /** One row's value: read from the document, written back as the hand moves. */
 import { MM_PER_INCH } from '../../../shared/units.ts';
 import { partSchema } from '../../part/document.ts';
-import { isLength, lengthsToInches } from '../../part/inch.ts';
+import { isLength, lengthsToInches, lengthsToMm } from '../../part/inch.ts';
 import { schemaAt, valueAt } from '../../part/walk.ts';
 import { documentUnit } from '../measure.ts';
 import { actions, shop, useShop } from '../shop.ts';
@@ -33,6 +33,14 @@ function write(row: FieldRow, value: unknown, gesture?: string): void {
     const found = catalog.rows.find((r) => r.id === now) ?? catalog.rows[0]!;
     const own = { ...found, id: `own-${found.id}`.slice(0, 80), label: `${found.label}, own` };
     actions.edit(row.path, documentUnit(raw) === MM_PER_INCH ? lengthsToInches(catalog.schema, own) : own);
+    return;
+  }
+  if (row.path.length === 1 && row.path[0] === 'units') {
+    // The part stays as large as it is: its lengths are written anew in the other unit.
+    const inch = value === 'inch';
+    if (inch === (raw.units === 'inch')) return;
+    const lengths = (inch ? lengthsToInches : lengthsToMm)(partSchema, raw) as Raw;
+    actions.change((draft) => void Object.assign(draft, lengths, { units: value }));
     return;
   }
   const put = typeof value === 'number' ? Number((value / unitOf(raw, row)).toFixed(6)) : value;
