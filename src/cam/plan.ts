@@ -43,11 +43,17 @@ export function planJob(job: Job, progress: (share: number, what: string) => voi
   const whole = steps.reduce((sum, s) => sum + s.weight, 0);
   let done = 0;
   let now = steps[0]!;
-  const ctx = stageContext(job, (share) => progress((done + now.weight * share) / whole, now.what));
+  let told = 0;
+  // A stage of several parts may start its own count again; the whole never goes back.
+  const tell = (share: number) => {
+    told = Math.max(told, Math.min(1, (done + now.weight * share) / whole));
+    progress(told, now.what);
+  };
+  const ctx = stageContext(job, tell);
   const programs: { tool: Tool; passes: Pass[] }[] = [];
   for (const step of steps) {
     now = step;
-    progress(done / whole, step.what);
+    tell(0);
     const last = programs.at(-1);
     const goesOn = last !== undefined && sameTool(last.tool, step.tool);
     const before = ctx.at;

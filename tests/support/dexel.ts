@@ -194,9 +194,11 @@ export class Dexels {
 
   private touch(kind: 'flat' | 'ball', R: number, x: number, r: number, t: number): number {
     let deep = 0;
+    // A rim that only just meets a wall beside it rubs, it does not run into it.
+    const rim = (R - 0.01) ** 2;
     this.each(R, x, r, t, (k, u, c, s) => {
       const d2 = u * u + (this.S[k]! * s) ** 2;
-      if (d2 > R * R) return;
+      if (d2 > rim) return;
       deep = Math.max(deep, this.S[k]! * c - r - (kind === 'ball' ? R - Math.sqrt(R * R - d2) : 0));
     });
     return deep;

@@ -18,6 +18,8 @@ const PLUNGE_SHARE = 0.75;
 const SHORT_AIR = 4;
 /** The bit counts as in air where one this much wider touches nothing, mm: more than a cell of the map. */
 const AIR_WIDER = 0.7;
+/** A link down stops this far above the wood that the map shows, mm: crests between its points may stand higher. */
+const ABOVE = 0.1;
 /** Steps shorter than this may fall between two rows of the map, mm. */
 const SLIVER = 0.6;
 /** Shank and holder keep this far from standing wood, mm. */
@@ -124,7 +126,7 @@ export class Walker {
 
   private floor(x: number, theta: number): number {
     const { ctx, tool } = this.layer;
-    const r = ctx.wood.lowest(tool.bit, x, theta, 0);
+    const r = ctx.wood.lowest(tool.bit, x, theta, 0) + ABOVE;
     return Math.max(r, ctx.wood.shankClearance(tool.bit, x, theta, r - BESIDE) + BESIDE);
   }
 
