@@ -45,16 +45,14 @@ test('a new version takes over at the load after the one that found it', async (
   files.set('service-worker.js', new TextEncoder().encode(text('service-worker.js').replace(name!, 'f'.repeat(16))));
   await page.reload();
   expect(await page.title()).toBe('Cavetto');
-  // The new one has taken over once its cache stands and it is the active worker.
-  await page.waitForFunction(
-    async () => {
-      const { active, installing, waiting } = await navigator.serviceWorker.ready;
+  // The cache is there before its worker is, so a worker at rest after that is the new one.
+  const isNew = () =>
+    page.evaluate(async () => {
       const names = await caches.keys();
-      return active?.state === 'activated' && !installing && !waiting && names.some((n) => n.endsWith('f'.repeat(16)));
-    },
-    undefined,
-    { timeout: PATIENCE },
-  );
+      const { active, installing, waiting } = await navigator.serviceWorker.ready;
+      return names.some((n) => n.endsWith('f'.repeat(16))) && !installing && !waiting && active?.state === 'activated';
+    });
+  await expect.poll(isNew, { timeout: PATIENCE }).toBe(true);
   await page.reload();
   expect(await page.title()).toBe('New Cavetto');
   await context.close();
