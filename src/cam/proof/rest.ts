@@ -9,7 +9,7 @@ import type { Wood } from './wood.ts';
 /** Cells of the map that is handed on at the most. */
 const MAP_CELLS = 400_000;
 /** Rays whose reach is worked out at the most; beyond that every n-th is taken for its neighbours. */
-const REACH_RAYS = 6000;
+const REACH_RAYS = 3000;
 
 /** One place of unfinished wood. */
 export interface Spot {
@@ -34,30 +34,46 @@ export interface Rest {
 /**
  * The lowest height of the bit's tip at (x, θ) at which none of the part's rays is entered: the highest of r·cos δ − rise.
  * Rays only, no looking between them: a hair low, so what it calls reachable is reachable.
+ * @param sines @param cosines of the columns' distances, by number of columns
  */
-function restingTip(grid: Grid, s: Shape, x: number, column: number): number {
-  const { xs, columns: m, part } = grid;
-  const step = TURN / m;
-  let best = 0;
-  for (let i = rowFrom(grid, x - s.R); i < xs.length && xs[i]! <= x + s.R; i++) {
+function restingTip(
+  grid: Grid,
+  s: Shape,
+  row: number,
+  column: number,
+  sines: Float64Array,
+  cosines: Float64Array,
+): number {
+  const { xs, columns: m, part, partTop } = grid;
+  const x = xs[row]!;
+  // Straight below the bit is a good first guess; rows outward from there soon cannot beat it.
+  let best = part[row * m + column]!;
+  const look = (i: number): boolean => {
     const u = xs[i]! - x;
+    if (Math.abs(u) > s.R) return false;
     const low = rise(s, Math.abs(u));
-    if (grid.partTop[i]! - low <= best) continue;
-    const c = Math.sqrt(Math.max(0, s.R * s.R - u * u));
-    for (let o = 0; o < m / 4; o++) {
-      if (grid.partTop[i]! * Math.cos(o * step) - low <= best) break;
+    const top = partTop[i]!;
+    if (top - low <= best) return true;
+    const c2 = s.R * s.R - u * u;
+    for (let o = 0; o < cosines.length; o++) {
+      const cos = cosines[o]!;
+      if (top * cos - low <= best) break;
+      const sin = sines[o]!;
       for (let way = o === 0 ? 1 : -1; way <= 1; way += 2) {
         let j = column + way * o;
         if (j < 0) j += m;
         else if (j >= m) j -= m;
         const r = part[i * m + j]!;
-        const y = r * Math.sin(o * step);
-        if (y > c) continue;
-        const z = r * Math.cos(o * step) - rise(s, Math.hypot(u, y));
+        const y = r * sin;
+        if (y * y > c2 || r * cos - low <= best) continue;
+        const z = r * cos - rise(s, Math.sqrt(u * u + y * y));
         if (z > best) best = z;
       }
     }
-  }
+    return true;
+  };
+  for (let i = row; i < xs.length && look(i); i++);
+  for (let i = row - 1; i >= 0 && look(i); i--);
   return best;
 }
 
@@ -66,18 +82,23 @@ class Reach {
   private readonly grid: Grid;
   private readonly shapes: readonly Shape[];
   private readonly tips: Map<number, number>[];
+  private readonly sines: Float64Array;
+  private readonly cosines: Float64Array;
 
   constructor(grid: Grid, shapes: readonly Shape[]) {
     this.grid = grid;
     this.shapes = shapes;
     this.tips = shapes.map(() => new Map());
+    const quarter = Math.floor(grid.columns / 4);
+    this.sines = Float64Array.from({ length: quarter }, (_, o) => Math.sin((o * TURN) / grid.columns));
+    this.cosines = Float64Array.from({ length: quarter }, (_, o) => Math.cos((o * TURN) / grid.columns));
   }
 
   private tip(n: number, row: number, column: number): number {
     const key = row * this.grid.columns + column;
     let t = this.tips[n]!.get(key);
     if (t === undefined) {
-      t = restingTip(this.grid, this.shapes[n]!, this.grid.xs[row]!, column);
+      t = restingTip(this.grid, this.shapes[n]!, row, column, this.sines, this.cosines);
       this.tips[n]!.set(key, t);
     }
     return t;

@@ -142,34 +142,28 @@ function alongGuide(ctx: StageContext, tool: Tool, guide: Guide): Pass | undefin
   };
   const offsets = trackOffsets(wide, step, height);
   const spacing = Math.max(0.15, Math.min(0.5, Math.sqrt(8 * (cuspRadius(bit) || 0.25) * sampling.chord)));
-  const pass = new PassBuilder(ctx, tool);
-  let flip = false;
-  for (const by of offsets) {
+  const places = work.breaks.flatMap((b) => [b.x - R - ASIDE, b.x - R + ASIDE, b.x, b.x + R - ASIDE, b.x + R + ASIDE]);
+  // Which tracks are worth while is settled before the first is cut: afterwards ridges finer than the map's rays are out of its sight.
+  const tracks = offsets.flatMap((by) => {
     const line = shifted(guide, by, radiusAt);
+    if (line.some((c) => c.x < work.from || c.x > work.to)) return [];
     const turned = line[line.length - 1].theta - line[0].theta;
-    const forward = Math.abs(turned) > 1e-6 ? turned > 0 : !flip;
-    const radius = Math.max(...line.map(radiusAt));
-    const ordered = forward ? line : [...line].reverse();
+    const straight = Math.abs(turned) <= 1e-6;
+    const ordered = straight || turned > 0 ? line : [...line].reverse();
     // Where the radius jumps, a shifted corner may fall behind its neighbour: θ only grows.
     for (let k = 1; k < ordered.length; k++)
       if (ordered[k].theta < ordered[k - 1].theta) ordered[k] = { ...ordered[k], theta: ordered[k - 1].theta };
-    const track = straighten(ordered, radius);
-    const ends = [work.from, work.to];
-    if (track.some((c) => c.x < ends[0] || c.x > ends[1])) continue;
-    const places = work.breaks.flatMap((b) => [
-      b.x - R - ASIDE,
-      b.x - R + ASIDE,
-      b.x,
-      b.x + R - ASIDE,
-      b.x + R + ASIDE,
-    ]);
-    let any = false;
-    for (const part of promising(ctx, tool, track, radius)) {
-      const samples = sampleTrack(contact, part, radius, spacing, places, sampling);
-      if (cutRest(ctx, tool, pass, samples)) any = true;
-    }
-    if (any) flip = !flip;
-  }
+    const radius = Math.max(...line.map(radiusAt));
+    const parts = promising(ctx, tool, straighten(ordered, radius), radius);
+    return parts.length > 0 ? [{ parts, radius, straight }] : [];
+  });
+  const pass = new PassBuilder(ctx, tool);
+  tracks.forEach(({ parts, radius, straight }, k) => {
+    // To and fro along a straight groove; along a turned one the rotary has but one way.
+    const back = straight && k % 2 === 1;
+    for (const part of back ? [...parts].reverse().map((p) => [...p].reverse()) : parts)
+      cutRest(ctx, tool, pass, sampleTrack(contact, part, radius, spacing, places, sampling));
+  });
   return pass.finish('grooves', guide.label);
 }
 
@@ -202,27 +196,23 @@ function promising(ctx: StageContext, tool: Tool, track: readonly Corner[], radi
   });
 }
 
-/** Cuts the stretches of a track that have rest, layer by layer. @returns whether there was any */
-function cutRest(ctx: StageContext, tool: Tool, pass: PassBuilder, samples: Samples): boolean {
+/** Cuts a part of a track that has rest, layer by layer. */
+function cutRest(ctx: StageContext, tool: Tool, pass: PassBuilder, samples: Samples): void {
   const { wood } = ctx;
   const { bit, limits } = tool;
   const { run, x, theta, low } = samples;
-  const n = run.length;
-  const least = leastRest(ctx);
-  let cut = false;
+  const depth = limits.stepDown;
   for (let layer = 0; layer < MOST_LAYERS; layer++) {
     const top = Float64Array.from(run, (_, i) => touching(wood, bit, x[i], theta[i]));
     let deepest = 0;
-    for (let i = 0; i < n; i++) deepest = Math.max(deepest, top[i] - low[i]);
-    if (deepest <= least) break;
-    cut = true;
-    const depth = limits.stepDown;
+    for (let i = 0; i < run.length; i++) deepest = Math.max(deepest, top[i] - low[i]);
+    const last = deepest <= depth;
     const target = Float64Array.from(run, (_, i) => Math.max(low[i], top[i] - depth));
-    for (const [a, b] of stretches(run, top, low, least)) follow(ctx, tool, pass, samples, top, target, a, b);
-    // The last layer was within one bite everywhere: what is left now is what the grid cannot tell.
-    if (deepest <= depth) break;
+    // The last layer takes the whole of it; those before only where they are needed.
+    const ranges: [number, number][] = last ? [[0, run.length - 1]] : stretches(run, top, low, depth);
+    for (const [a, b] of ranges) follow(ctx, tool, pass, samples, top, target, a, b);
+    if (last) break;
   }
-  return cut;
 }
 
 /** Index ranges with rest, short gaps joined, a lead on both sides. */
