@@ -94,6 +94,9 @@ function follow(): void {
   });
 }
 
+/** A frame that took longer, a hidden tab say, does not make the playhead leap, s. */
+const LONGEST_FRAME = 0.25;
+
 let clock = 0;
 let last = 0;
 
@@ -102,7 +105,8 @@ function tick(now: number): void {
   const { loaded, speed } = session.getState();
   clock = 0;
   if (!playing || !loaded) return;
-  const next = (playAt ?? 0) + Math.min(0.1, (now - last) / 1000) * speed;
+  // A frame is told the time at which it began, which may lie before it was asked for.
+  const next = (playAt ?? 0) + Math.min(LONGEST_FRAME, Math.max(0, now - last) / 1000) * speed;
   last = now;
   if (next >= loaded.total_s) actions.set({ playAt: loaded.total_s, playing: false });
   else actions.set({ playAt: next });

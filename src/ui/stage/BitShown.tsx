@@ -27,7 +27,13 @@ export function BitShown({ bit, palette }: { bit: Bit; palette: Palette }) {
   return (
     <group rotation={[Math.PI / 2, 0, 0]}>
       <mesh geometry={end}>
-        <meshStandardMaterial color={palette.verdigris} roughness={0.35} metalness={0.05} />
+        <meshStandardMaterial
+          color={palette.verdigris}
+          emissive={palette.verdigris}
+          emissiveIntensity={0.35}
+          roughness={0.35}
+          metalness={0.05}
+        />
       </mesh>
       <mesh geometry={shank}>
         <meshStandardMaterial color={palette['steel-light']} roughness={0.35} metalness={0.15} />

@@ -1,16 +1,9 @@
 /** The wood while it is cut: one mesh over the worker's rays, whose radii are read on the graphics side from one small picture. */
 import { useThree } from '@react-three/fiber';
 import { useEffect, useMemo } from 'react';
-import {
-  BufferAttribute,
-  BufferGeometry,
-  DataTexture,
-  FloatType,
-  type MeshStandardMaterial,
-  NearestFilter,
-  RedFormat,
-} from 'three';
+import { DataTexture, FloatType, type MeshStandardMaterial, NearestFilter, RedFormat } from 'three';
 import { type Loaded, session } from '../play/session.ts';
+import { cutMesh } from './cut-mesh.ts';
 import type { Palette } from './palette.ts';
 import { woodMaterial } from './wood-material.ts';
 
@@ -35,7 +28,7 @@ vec3 objectNormal = vec3(position.z, 0.0, 0.0);
 if (position.y > 0.5) {
   vec3 alongX = rayPlace(aNext.y, min(aRay.x + 1.0, rows - 1.0), aRay.y) - rayPlace(aNext.x, max(aRay.x - 1.0, 0.0), aRay.y);
   vec3 aroundX = rayPlace(position.x, aRay.x, aRay.y + 1.0) - rayPlace(position.x, aRay.x, aRay.y - 1.0);
-  objectNormal = normalize(cross(alongX, aroundX));
+  objectNormal = normalize(cross(aroundX, alongX));
 }
 `;
 const BEGIN = /* glsl */ `
@@ -47,56 +40,6 @@ const ARRIS = /* glsl */ `
 vec3 flatNormal = normalize(cross(dFdx(vViewPosition), dFdy(vViewPosition)));
 normal = normalize(mix(flatNormal, normal, smoothstep(0.72, 0.86, dot(normal, flatNormal))));
 `;
-
-function geometryOf({ xs, columns }: Loaded): BufferGeometry {
-  const rows = xs.length;
-  const count = rows * columns + 2;
-  const position = new Float32Array(3 * count);
-  const ray = new Float32Array(2 * count);
-  const next = new Float32Array(2 * count);
-  for (let i = 0; i < rows; i++)
-    for (let j = 0; j < columns; j++) {
-      const v = i * columns + j;
-      position[3 * v] = xs[i]!;
-      position[3 * v + 1] = 1;
-      ray[2 * v] = i;
-      ray[2 * v + 1] = j;
-      next[2 * v] = xs[Math.max(0, i - 1)]!;
-      next[2 * v + 1] = xs[Math.min(rows - 1, i + 1)]!;
-    }
-  const index = new Uint32Array(6 * (rows - 1) * columns + 6 * columns);
-  let n = 0;
-  const push = (a: number, b: number, c: number) => {
-    index[n++] = a;
-    index[n++] = b;
-    index[n++] = c;
-  };
-  for (let i = 0; i + 1 < rows; i++)
-    for (let j = 0; j < columns; j++) {
-      const k = (j + 1) % columns;
-      const [a, b, c, d] = [i * columns + j, i * columns + k, (i + 1) * columns + j, (i + 1) * columns + k];
-      push(a, c, b);
-      push(b, c, d);
-    }
-  for (const [end, pole] of [
-    [0, rows * columns],
-    [rows - 1, rows * columns + 1],
-  ] as const) {
-    position[3 * pole] = xs[end]!;
-    position[3 * pole + 2] = end ? 1 : -1;
-    for (let j = 0; j < columns; j++) {
-      const [a, b] = [end * columns + j, end * columns + ((j + 1) % columns)];
-      if (end) push(pole, a, b);
-      else push(pole, b, a);
-    }
-  }
-  const geometry = new BufferGeometry();
-  geometry.setAttribute('position', new BufferAttribute(position, 3));
-  geometry.setAttribute('aRay', new BufferAttribute(ray, 2));
-  geometry.setAttribute('aNext', new BufferAttribute(next, 2));
-  geometry.setIndex(new BufferAttribute(index, 1));
-  return geometry;
-}
 
 function materialOf(palette: Palette, radii: DataTexture, columns: number): MeshStandardMaterial {
   const material = woodMaterial(palette.wood, palette['wood-light'], palette['wood-deep']);
@@ -121,7 +64,7 @@ function materialOf(palette: Palette, radii: DataTexture, columns: number): Mesh
 
 export function CutWood({ loaded, palette }: { loaded: Loaded; palette: Palette }) {
   const invalidate = useThree((s) => s.invalidate);
-  const geometry = useMemo(() => geometryOf(loaded), [loaded]);
+  const geometry = useMemo(() => cutMesh(loaded.xs, loaded.columns), [loaded]);
   const picture = useMemo(() => {
     const made = new DataTexture(
       loaded.radii as Float32Array<ArrayBuffer>,

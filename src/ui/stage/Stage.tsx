@@ -84,7 +84,7 @@ function Lights({ palette }: { palette: Palette }) {
         args={[palette.dark ? '#cfd6da' : '#fffaf0', palette['wood-deep'], palette.dark ? 0.75 : 1.05]}
       />
       <directionalLight position={[-300, -520, 620]} intensity={palette.dark ? 1.9 : 2.2} />
-      <directionalLight position={[500, -700, -100]} intensity={0.35} />
+      <directionalLight position={[260, -900, 120]} intensity={0.6} />
       <directionalLight position={[200, 500, 300]} intensity={0.5} />
     </>
   );

@@ -15,9 +15,10 @@ export function touchHeight(surface: Surface, bit: Bit, x: number, theta: number
   const r = bit.diameter / 2;
   let best = 0;
   for (let i = -ALONG; i <= ALONG; i++) {
-    const u = (r * i) / ALONG;
-    const at = x + u;
-    if (at < surface.from || at > surface.to) continue;
+    // Beside an end it is the rim of the end that is touched.
+    const at = Math.min(surface.to, Math.max(surface.from, x + (r * i) / ALONG));
+    const u = at - x;
+    if (Math.abs(u) > r) continue;
     const reach = Math.asin(Math.min(1, r / Math.max(r, surface.radius(at, theta))));
     for (let j = -ACROSS; j <= ACROSS; j++) {
       const delta = (reach * j) / ACROSS;
