@@ -244,19 +244,20 @@ export function pitchAlong(
     const room = Math.min(wall - dx / BETWEEN, to) - x;
     const most = Math.min(largest, 2 * tip);
     if (room <= PITCH_LEAST) continue;
+    // Only a pitch below what is allowed here already changes anything: mostly one look tells that there is none.
+    const here = () => {
+      let widest = 0;
+      const last = Math.min(columns - 1, Math.ceil((x + STATION / 2 - from) / dx));
+      for (let k = Math.max(0, Math.floor((x - STATION / 2 - from) / dx)); k <= last; k++)
+        widest = Math.max(widest, allowed[k]);
+      return Math.min(most, room, widest);
+    };
     for (let j = 0; j < angles; j++) {
       const theta = (sector * (j + 0.5 + 0.31 * (s % 3))) / angles;
-      const p = obliquePitch(
-        contact,
-        tip,
-        x,
-        theta,
-        scallop,
-        PITCH_LEAST,
-        Math.min(most, room),
-        options.skipNarrow === true,
-      );
-      if (p < Math.min(most, room)) allow(x - STATION / 2, x + STATION / 2, p);
+      const cap = here();
+      if (cap <= PITCH_LEAST) break;
+      const p = obliquePitch(contact, tip, x, theta, scallop, PITCH_LEAST, cap, options.skipNarrow === true);
+      if (p < cap) allow(x - STATION / 2, x + STATION / 2, p);
     }
   }
   for (let i = 1; i < columns; i++) allowed[i] = Math.min(allowed[i], allowed[i - 1] + CHANGE * dx);
