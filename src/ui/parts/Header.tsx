@@ -104,7 +104,7 @@ export function Header() {
         >
           {shown === 'mm' ? 'mm' : 'inch'}
         </button>
-        <button type="button" onClick={() => actions.set({ theme: nextTheme(theme) })} aria-label={`Light: ${theme}`}>
+        <button type="button" onClick={() => actions.set({ theme: nextTheme(theme) })}>
           {{ system: 'Light as the system', light: 'Light', dark: 'Dark' }[theme]}
         </button>
         <button type="button" onClick={() => openDialog('drawer')}>
