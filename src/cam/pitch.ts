@@ -236,6 +236,17 @@ export function pitchAlong(
       allow(x, x, p);
     }
   }
+  // Neighbouring questions, so each search may start where the last one ended; micrometres do not matter to a pitch.
+  const place = [new Float64Array(1), new Float64Array(1), new Float64Array(1)] as const;
+  const quick: Heights = {
+    along: contact.along,
+    lowest: (x, theta) => {
+      place[0][0] = x;
+      place[1][0] = theta;
+      contact.along(...place);
+      return place[2][0];
+    },
+  };
   const stations = Math.max(1, Math.ceil((to - from) / STATION));
   for (let s = 0; tip > 0 && s <= stations; s++) {
     const x = from + ((to - from) * s) / stations;
@@ -256,7 +267,7 @@ export function pitchAlong(
       const theta = (sector * (j + 0.5 + 0.31 * (s % 3))) / angles;
       const cap = here();
       if (cap <= PITCH_LEAST) break;
-      const p = obliquePitch(contact, tip, x, theta, scallop, PITCH_LEAST, cap, options.skipNarrow === true);
+      const p = obliquePitch(quick, tip, x, theta, scallop, PITCH_LEAST, cap, options.skipNarrow === true);
       if (p < cap) allow(x - STATION / 2, x + STATION / 2, p);
     }
   }
