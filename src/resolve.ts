@@ -7,6 +7,7 @@ import type { Job, Tool } from './cam/job.ts';
 import { bitForce, stubRadiusFor } from './cam/strength.ts';
 import type { Part } from './part/document.ts';
 import { fieldOf } from './profiles/build-field.ts';
+import type { Field } from './profiles/field.ts';
 import { formSection, sectionSize } from './resolve/blank.ts';
 import { held, keepOuts } from './resolve/holding.ts';
 import { holdsForm } from './resolve/holds-form.ts';
@@ -20,6 +21,9 @@ const THINNEST_STUB = 4;
 
 /** Carvings that detail bits cut after the finishing bit; it need not fit into them. */
 const DETAIL_CARVINGS = ['flutes', 'reeds', 'groove', 'crossed', 'holes'];
+
+/** Largest radius of one end of the form, mm. */
+const endRadius = (field: Field, x: number): number => field.bounds(x, x)[1];
 
 /**
  * Resolves a part.
@@ -74,8 +78,13 @@ export function resolvePart(part: Part): Resolved {
     blank: { ...size, from: at.from, to: at.to },
     holding: at.holding,
     stubs: {
-      chuck: { from: 0 - chuck, to: 0, radius: stubRadius },
-      tail: { from: field.length, to: field.length + tail, radius: stubRadius },
+      chuck: { from: 0 - chuck, to: 0, radius: stubRadius, standing: Math.max(stubRadius, endRadius(field, 0)) },
+      tail: {
+        from: field.length,
+        to: field.length + tail,
+        radius: stubRadius,
+        standing: Math.max(stubRadius, endRadius(field, field.length)),
+      },
     },
     keepOut: keepOuts(bench, at),
     material,

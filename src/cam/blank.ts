@@ -40,6 +40,8 @@ export interface Stub {
   readonly to: number;
   /** Smallest radius it may be turned to. */
   readonly radius: number;
+  /** Radius at which it stands while the surface is made, before the necks are turned; left out, `radius`. */
+  readonly standing?: number;
 }
 
 /** Radius of the blank's section at angle θ. @param theta radians @returns mm */

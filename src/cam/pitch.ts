@@ -191,7 +191,7 @@ export function pitchAlong(
       if (round[i + margin] ? j > 0 : tip > 0) continue;
       const x = xs[i + margin];
       const wall = walls.find((w) => w > x) ?? Infinity;
-      const room = Math.min(wall - fine, xs[total - 1]) - x;
+      const room = Math.min(wall - fine, to) - x;
       const ridgeOf = (p: number): number => {
         const place = (x + p - xs[0]) / fine;
         const cell = Math.min(dense.length - 2, Math.floor(place));

@@ -94,7 +94,7 @@ export function prove(job: ProofJob, progress?: Progress): Proof {
   const distinct = finishing.filter(
     (s, i) => finishing.findIndex((o) => JSON.stringify(o) === JSON.stringify(s)) === i,
   );
-  const rest = restOf(wood, allowed, distinct);
+  const rest = restOf(wood, allowed, distinct, job.stubs);
   const last = followed[followed.length - 1];
   const lastFile = last?.program.file ?? '';
   if (rest.reachableArea > 0) {

@@ -1,9 +1,9 @@
 /** What is left standing over the part at the end, and how much of it the job's bits could have reached. */
 import { TURN } from '../../../shared/units.ts';
 import { surfaceDistance } from './depth.ts';
-import { FORM, type Grid, rowFrom } from './grid.ts';
+import { FORM, type Grid, rowFrom, STUB } from './grid.ts';
 import { enter, rise, type Shape } from './shape.ts';
-import type { LeftOver } from './verdict.ts';
+import type { LeftOver, ProofJob } from './verdict.ts';
 import type { Wood } from './wood.ts';
 
 /** Cells of the map that is handed on at the most. */
@@ -136,11 +136,27 @@ class Reach {
   }
 }
 
+/** The grid as it is while the surface is made: the stubs not yet turned down to necks, which keeps a bit off the form's ends. */
+function beforeNecking(grid: Grid, stubs: ProofJob['stubs']): Grid {
+  const { xs, columns: m, region } = grid;
+  const middle = (stubs.chuck.to + stubs.tail.from) / 2;
+  const part = grid.part.slice();
+  const partTop = grid.partTop.slice();
+  for (let i = 0; i < xs.length; i++) {
+    if (region[i] !== STUB) continue;
+    const stands = (xs[i]! < middle ? stubs.chuck : stubs.tail).standing ?? 0;
+    for (let k = i * m; k < (i + 1) * m; k++) part[k] = Math.max(part[k]!, stands);
+    partTop[i] = Math.max(partTop[i]!, stands);
+  }
+  return { ...grid, part, partTop };
+}
+
 /**
  * Looks at the wood after the last program.
- * @param tolerance mm of thickness that may be left anywhere @param shapes of all bits of the job
+ * @param tolerance mm of thickness that may be left anywhere @param shapes of all bits that make the surface
+ * @param stubs as they stand beside the form
  */
-export function restOf(wood: Wood, tolerance: number, shapes: readonly Shape[]): Rest {
+export function restOf(wood: Wood, tolerance: number, shapes: readonly Shape[], stubs: ProofJob['stubs']): Rest {
   const { grid, outer } = wood;
   const { xs, columns: m, part, region, width } = grid;
   const rows: number[] = [];
@@ -191,7 +207,7 @@ export function restOf(wood: Wood, tolerance: number, shapes: readonly Shape[]):
       if (Math.abs(t) > Math.abs(rest[cell]!)) rest[cell] = t;
     }
 
-  const reach = new Reach(grid, shapes);
+  const reach = new Reach(beforeNecking(grid, stubs), shapes);
   let reachable: Spot = { depth: 0, x: 0, theta: 0 };
   let unreachable: Spot = { depth: 0, x: 0, theta: 0 };
   let reachableArea = 0;
