@@ -1,5 +1,5 @@
 /** What is left standing over the part at the end, and how much of it the job's bits could have reached. */
-import { TURN } from '../../../shared/units.ts';
+import { TURN, wrapHalfTurn } from '../../../shared/units.ts';
 import { surfaceDistance } from './depth.ts';
 import { FORM, type Grid, rowFrom, STUB } from './grid.ts';
 import { enter, rise, type Shape } from './shape.ts';
@@ -33,7 +33,7 @@ export interface Rest {
 
 /**
  * The lowest height of the bit's tip at (x, θ) at which none of the part's rays is entered: the highest of r·cos δ − rise.
- * Rays only, no looking between them: a hair low, so what it calls reachable is reachable.
+ * Rays and arrises, no looking between them otherwise: a hair low.
  * @param sines @param cosines of the columns' distances, by number of columns
  */
 function restingTip(
@@ -44,8 +44,9 @@ function restingTip(
   sines: Float64Array,
   cosines: Float64Array,
 ): number {
-  const { xs, columns: m, part, partTop } = grid;
+  const { xs, columns: m, part, partTop, arrises } = grid;
   const x = xs[row]!;
+  const theta = (TURN * column) / m;
   // Straight below the bit is a good first guess; rows outward from there soon cannot beat it.
   let best = part[row * m + column]!;
   const look = (i: number): boolean => {
@@ -70,6 +71,18 @@ function restingTip(
         if (z > best) best = z;
       }
     }
+    // Arrises stand between the rays: left out, a bit would seem to sink between the lips of a flute that hold it up.
+    const list = arrises[i];
+    if (list)
+      for (let k = 0; k < list.length; k += 2) {
+        const delta = wrapHalfTurn(list[k]! - theta);
+        const r = list[k + 1]!;
+        if (Math.abs(delta) > TURN / 4 || r - low <= best) continue;
+        const y = r * Math.sin(delta);
+        if (y * y > c2) continue;
+        const z = r * Math.cos(delta) - rise(s, Math.sqrt(u * u + y * y));
+        if (z > best) best = z;
+      }
     return true;
   };
   for (let i = row; i < xs.length && look(i); i++);
