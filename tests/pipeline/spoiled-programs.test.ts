@@ -14,7 +14,7 @@ const part = {
     { element: 'bead', length: 8, start: 18 },
   ],
   carvings: [
-    { carving: 'flutes', over: [1, 1], inset: 4, count: 6, section: 'round', depth: 1, ends: 'round', turns: 0.3 },
+    { carving: 'flutes', over: [1, 1], inset: 4, count: 6, section: 'round', depth: 1.6, ends: 'round', turns: 0.3 },
   ],
   blank: { section: 'square', width: 30 },
   plan: { scallop: 0.05 },

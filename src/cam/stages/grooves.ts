@@ -1,6 +1,7 @@
 /**
  * Grooves, flutes and corners with a smaller bit, only where the bits before it have left more than the tolerance: round the
- * corners of round work, along each guide of the form, and along tracks beside it across the feature's width, in layers no deeper than the bit may bite. θ only grows.
+ * corners of round work, along each guide of the form, and along tracks beside it across the feature's width, in layers no deeper than the
+ * bit may bite. θ only grows.
  */
 import type { Bit } from '../../../shared/catalog.ts';
 import { SCALLOP } from '../../../shared/tolerances.ts';
@@ -25,6 +26,8 @@ const BEYOND = 0.25;
 /** Stations along a guide at which the flanks' slope is looked at, and the steepest slope that draws tracks together. */
 const STATIONS = 5;
 const STEEPEST = 3;
+/** Share of a vee's flat tip by which its tracks lie apart: on a flank the flats no longer meet edge to edge. */
+const VEE_OVERLAP = 0.6;
 /** Least distance of tracks, mm. */
 const LEAST_STEP = 0.1;
 /** Shorter stretches without rest are cut through, mm: a lift costs more. */
@@ -61,7 +64,7 @@ const leastRest = (ctx: StageContext): number => ctx.job.tolerance + Math.min(SC
 export function trackStep(bit: Bit, scallop: number): number {
   const tip = cuspRadius(bit);
   if (tip > 0) return Math.max(LEAST_STEP, Math.min(bit.diameter / 2, scallopSpacing(tip, scallop)));
-  const flat = bit.kind === 'flat' ? 0.8 * bit.diameter : bit.tipDiameter;
+  const flat = bit.kind === 'flat' ? 0.8 * bit.diameter : VEE_OVERLAP * bit.tipDiameter;
   const flank = bit.kind === 'vee' ? 2 * scallop * Math.tan(radians(bit.includedAngle_deg / 2)) : 0;
   return Math.max(LEAST_STEP, flat + flank);
 }
@@ -188,8 +191,8 @@ function promising(ctx: StageContext, tool: Tool, track: readonly Corner[], radi
   ctx.contact(tool.bit).along(xs, thetas, low);
   const run = Float64Array.from(looks, (_, k) => (whole * k) / n);
   const top = Float64Array.from(looks, (c) => touching(ctx.wood, tool.bit, c.x, c.theta));
-  const lead = 2 * COARSE;
-  return stretches(run, top, low, leastRest(ctx) / 2).map(([a, b]) => {
+  const lead = COARSE;
+  return stretches(run, top, low, leastRest(ctx)).map(([a, b]) => {
     const from = Math.max(0, run[a] - lead);
     const to = Math.min(whole, run[b] + lead);
     return [place(from), ...track.filter((_, k) => runs[k] > from && runs[k] < to), place(to)];
