@@ -16,6 +16,7 @@ export default defineConfig({
         test: {
           ...shared,
           name: 'node',
+          maxWorkers: 2,
           include: ['tests/**/*.test.ts', 'tests/**/*.test.tsx'],
           exclude: ['tests/ui/browser/**'],
           sequence: { groupOrder: 0 },

@@ -36,6 +36,10 @@ test.each([...parts.keys()])(
     expect(time.bound_s).toBeGreaterThan(0);
     expect(time.efficiency).toBeLessThanOrEqual(1);
     expect(time.efficiency).toBeGreaterThan(0);
+    // Corners are mostly wood, not air: at most a quarter of their time cuts nothing.
+    const corners = built.proof!.stages.filter((s) => s.stage === 'corners');
+    expect(corners.length > 0).toBe(parts.get(name)!.blank.section !== 'round');
+    for (const c of corners) expect(c.air_s / c.time_s).toBeLessThanOrEqual(0.25);
   },
   300_000,
 );

@@ -100,7 +100,9 @@ export function Header() {
         <button
           type="button"
           onClick={() => actions.set({ shownUnits: shown === 'mm' ? 'inch' : 'mm' })}
-          aria-label={`Lengths in ${shown === 'mm' ? 'millimetres; show inches' : 'inches; show millimetres'}`}
+          aria-label={
+            shown === 'mm' ? 'mm: lengths are in millimetres; show inches' : 'inch: lengths are in inches; show mm'
+          }
         >
           {shown === 'mm' ? 'mm' : 'inch'}
         </button>
