@@ -4,7 +4,7 @@ import type { Actions, Workshop } from './state/contract.ts';
 import { createWorkshop } from './state/workshop.ts';
 import { browserServices } from './workers/services.ts';
 
-const services = browserServices();
+export const services = browserServices();
 /** What a first visitor finds on the bench. */
 const FIRST = 'stair-baluster';
 const first = services.templates.get(FIRST) ?? [...services.templates.values()][0];

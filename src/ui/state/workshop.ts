@@ -124,6 +124,11 @@ export function createWorkshop(services: Services, first: Raw = blankDocument())
 
     const save = async () => {
       const { id, raw, serial } = get();
+      // What nobody has changed yet can be had again from where it came; storing it would only fill the drawer.
+      if (!history.done.length && !history.undone.length && !get().drawer.some((d) => d.id === id)) {
+        set({ saved: true, drawer: await services.storage.list().catch(() => []) });
+        return;
+      }
       try {
         await services.storage.save({
           id,
