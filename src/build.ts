@@ -12,7 +12,7 @@ import { noSuchPass, proveRestart, restartFrom } from './build/restart.ts';
 import { sheetFacts } from './build/sheet-facts.ts';
 import { slugOf } from './build/slug.ts';
 import { type SolidFiles, type SolidMaker, solidHere, solidOptions } from './build/solid-files.ts';
-import { ZERO_OFFSETS } from './cam/control.ts';
+import { offsetsOf } from './cam/control.ts';
 import { checkFit } from './cam/fit.ts';
 import type { Job, Plan } from './cam/job.ts';
 import { planJob } from './cam/plan.ts';
@@ -92,7 +92,7 @@ export async function build(part: Part, options: BuildOptions = {}): Promise<Bui
 
   const plan = planJob(job, (share, what) => progress(PLAN_SHARE * share, `planning: ${what}`));
   problems.push(...plan.problems);
-  const programs = namePrograms(slug, writePrograms(job, plan.programs, ZERO_OFFSETS));
+  const programs = namePrograms(slug, writePrograms(job, plan.programs, offsetsOf(job)));
   problems.push(...programs.flatMap((p) => p.written.problems));
   const restart = options.fromPass === undefined ? undefined : restartFrom(job, plan, programs, options.fromPass);
   if (options.fromPass !== undefined && !restart)
@@ -126,7 +126,19 @@ export async function build(part: Part, options: BuildOptions = {}): Promise<Bui
     if (verdict === 'proven' && restart) files.set(restart.program.file, restart.program.text);
     files.set(
       `${slug}.sheet.html`,
-      sheetHtml(sheetFacts(part, job, kept.programs, problems, kept.proof, verdict, strength, price)),
+      sheetHtml(
+        sheetFacts(
+          part,
+          job,
+          kept.programs,
+          verdict === 'proven' ? first.runs : [],
+          problems,
+          kept.proof,
+          verdict,
+          strength,
+          price,
+        ),
+      ),
     );
   }
   files.set(`${slug}.report.json`, `${JSON.stringify(report, null, 2)}\n`);

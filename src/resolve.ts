@@ -92,6 +92,7 @@ export function resolvePart(part: Part): Resolved {
     control,
     tools,
     plan: part.plan,
+    ...(part.trim.radial ? { offsets: { axial: 0, radial: control.radial.scale * part.trim.radial } } : {}),
     tolerance: part.tolerance,
     safeRadius: corner + CENTRING + CLEARANCE,
   };

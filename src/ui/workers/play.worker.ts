@@ -1,6 +1,6 @@
 /** The cutting played: program text in, the wood at any moment out. A thread of its own, so that the picture never waits. */
 import { expose, transfer } from 'comlink';
-import { ZERO_OFFSETS } from '../../cam/control.ts';
+import { offsetsOf } from '../../cam/control.ts';
 import { Replay } from '../../cam/proof/replay.ts';
 import { bitsOf } from '../play/bits.ts';
 import type { BuildResult, Raw } from '../state/contract.ts';
@@ -23,7 +23,7 @@ const api = {
       keepOut: job.keepOut,
       bench: job.bench,
       control: job.control,
-      offsets: ZERO_OFFSETS,
+      offsets: offsetsOf(job),
       tolerance: job.tolerance,
       surfaceBits: [],
       programs: programs.map((p) => {
