@@ -80,6 +80,15 @@ function stubFit(job: Job): Problem[] {
       message: `the stub at the chuck may be turned to a radius of ${size(stubs.chuck.radius)} mm; ${(torque / 1000).toFixed(2)} Nm of the bit with ${NECK_SAFETY}-fold safety need ${size(needed)} mm`,
       allowed: `a stub of at least ${size(2 * needed)} mm in diameter, or a smaller step-down`,
     });
+  const thinnest = Math.min(Infinity, ...(stubs.between ?? []).map((s) => s.radius));
+  if (thinnest < needed)
+    problems.push({
+      code: 'stub-too-thin',
+      severity: 'warn',
+      path: 'form',
+      message: `the thinnest parting groove is turned to a radius of ${size(thinnest)} mm; ${(torque / 1000).toFixed(2)} Nm of the bit with ${NECK_SAFETY}-fold safety need ${size(needed)} mm`,
+      allowed: `a neck of at least ${size(2 * needed)} mm in diameter, or a smaller step-down`,
+    });
   if (field.minRadius < stubRadiusFor(torque, job.material, 1))
     problems.push({
       code: 'slender',

@@ -129,13 +129,47 @@ function stations(job: Job, from: number, to: number): Float64Array {
 /** Radius of what is between the jaws and the centre: blank, stub, form. @param x inside a cell, mm */
 function ringAt(job: Job, x: number, extra: number, thetas: Float64Array, out: Float64Array): void {
   const { field, stubs } = job;
-  if (x >= 0 && x <= field.length) field.ring(x, thetas, out);
+  const parting = stubs.between?.find((p) => x > p.from && x < p.to);
+  if (parting) out.fill(parting.standing ?? parting.radius);
+  else if (x >= 0 && x <= field.length) field.ring(x, thetas, out);
   else {
     const stub = x < 0 ? stubs.chuck : stubs.tail;
     const turned = x >= stub.from && x <= stub.to ? stub.radius : Infinity;
     for (let j = 0; j < out.length; j++) out[j] = Math.min(turned, blankRadius(job.blank, thetas[j]!));
   }
   for (let j = 0; j < out.length; j++) out[j] = Math.min(out[j]! + extra, blankRadius(job.blank, thetas[j]!));
+}
+
+/** How the stick is held; of two the worse counts. */
+export const supportsOf = (job: Job): Support[] =>
+  job.holding.tailstock ? ['fixed-pinned', 'pinned-pinned'] : ['fixed-free'];
+
+/**
+ * Largest bending stress anywhere under a unit load at edge k.
+ * @param sections of the bar's cells @returns N/mm² a newton, and the cell where it is
+ */
+export function worstStress(
+  bar: Bar,
+  supports: readonly Support[],
+  sections: readonly { readonly inertia: number; readonly largest: number }[],
+  k: number,
+): { stress: number; cell: number } {
+  let stress = 0;
+  let cell = 0;
+  for (const support of supports) {
+    const M = moments(bar, support, k);
+    for (let i = 0; i < sections.length; i++) {
+      const most = Math.max(Math.abs(M[i]!), Math.abs(M[i + 1]!));
+      const s = sections[i]!;
+      // σ = M·c/I with the weakest direction and the farthest fibre: never less than the true stress.
+      const here = (most * s.largest) / s.inertia;
+      if (here > stress) {
+        stress = here;
+        cell = i;
+      }
+    }
+  }
+  return { stress, cell };
 }
 
 function loaded(job: Job, edges: Float64Array, extra: number, forceAt: (x: number) => number) {
@@ -155,7 +189,7 @@ function loaded(job: Job, edges: Float64Array, extra: number, forceAt: (x: numbe
     GJ[i] = material.shearModulus * roundPolar(2 * section.smallest);
   }
   const bar: Bar = { edges, EI };
-  const supports: Support[] = job.holding.tailstock ? ['fixed-pinned', 'pinned-pinned'] : ['fixed-free'];
+  const supports = supportsOf(job);
   const gives = supports.map((s) => compliance(bar, s));
   const turned = twist(edges, GJ);
   const give = new Float64Array(n + 1);
@@ -169,16 +203,7 @@ function loaded(job: Job, edges: Float64Array, extra: number, forceAt: (x: numbe
     give[k] = force * Math.max(...gives.map((g) => g[k]!));
     tangential[k] = torque * turned[k]! * here.largest;
     if (k > 0) weakestTwist = Math.max(weakestTwist, torsionStress(1, 2 * sections[k - 1]!.smallest));
-    let stress = 0;
-    for (const support of supports) {
-      const M = moments(bar, support, k);
-      for (let i = 0; i < n; i++) {
-        const most = Math.max(Math.abs(M[i]!), Math.abs(M[i + 1]!));
-        const s = sections[i]!;
-        // σ = M·c/I with the weakest direction and the farthest fibre: never less than the true stress.
-        stress = Math.max(stress, (most * s.largest) / s.inertia);
-      }
-    }
+    const { stress } = worstStress(bar, supports, sections, k);
     const bending = force * stress;
     const torsion = torque * weakestTwist;
     safety[k] = Math.min(
