@@ -4,7 +4,14 @@
  */
 import type { Problem } from '../shared/problems.ts';
 import { fillReport } from './build/fill-report.ts';
-import { type BuiltProgram, namePrograms, UNPROVEN_LINES, unprovenFile, unprovenText } from './build/programs.ts';
+import {
+  type BuiltProgram,
+  namePrograms,
+  UNPROVEN_LINES,
+  unprovenFile,
+  unprovenText,
+  workOf,
+} from './build/programs.ts';
 import { proofJobOf } from './build/proof-job.ts';
 import type { Report } from './build/report.ts';
 import { sheetFacts } from './build/sheet-facts.ts';
@@ -93,8 +100,7 @@ export async function build(part: Part, options: BuildOptions = {}): Promise<Bui
   const solid = await making;
   if (solid) problems.push(...solid.problems);
   const strength = strengthOf(job);
-  const time_s = programs.reduce((sum, p) => sum + p.written.time.total_s, 0);
-  const price = priceOf(job, time_s, part.price);
+  const price = priceOf(job, programs.flatMap(workOf), part.price);
   const verdict = proof.verdict === 'proven' && !refused(problems) ? 'proven' : 'refused';
   const kept = verdict === 'refused' && options.unproven ? keepUnproven(programs, proof) : { programs, proof };
   const volume = solid?.measures.volume ?? expectedOf(job.field, solidOptions(part, job.field)).volume;
