@@ -4,6 +4,7 @@ import { readJson } from '../../part/json.ts';
 import type { Actions, BuildResult, Made, Path, Raw, Selection, SolidResult, Workshop } from './contract.ts';
 import { derive } from './derive.ts';
 import { changed, emptyHistory, type History, redone, settled, undone } from './history.ts';
+import { problemWords } from './place-words.ts';
 import { stepsOf } from './steps.ts';
 import type { Storage } from './storage.ts';
 
@@ -234,7 +235,7 @@ export function createWorkshop(services: Services, first: Raw = blankDocument())
         if (!part) {
           const more = problems.length > 1 ? ` (and ${problems.length - 1} more)` : '';
           const p = problems[0]!;
-          set({ notice: `${what} cannot be opened: ${p.path || 'document'}: ${p.message}${more}` });
+          set({ notice: `${what} cannot be opened: ${problemWords(raw, p)}${more}` });
           return;
         }
         open(raw, services.newId(), 'elsewhere');
