@@ -30,8 +30,11 @@ const declared = (tool: Tool): { bit: Bit } & Pick<Limits, 'stepDown' | 'rampAng
   plunge: tool.limits.plunge,
 });
 
+/** What is asked of a program before the proof can read it. */
+export type Provable = Pick<BuiltProgram, 'file' | 'text' | 'tools'>;
+
 /** What the proof reads of a program: its text, and the bits that are declared for it. */
-export const proofText = (p: BuiltProgram): ProgramText => ({
+export const proofText = (p: Provable): ProgramText => ({
   file: p.file,
   text: p.text,
   ...declared(p.tools[0]!),

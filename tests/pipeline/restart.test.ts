@@ -62,7 +62,7 @@ describe.each(CONTROLS)('under %s', (control) => {
       expect(problems).toEqual([]);
       expect(proof.verdict).toBe('proven');
       // Words of whole turns taken off round anew: in inches to 0.0009°, on this radius 0.0001 mm, steeper on the flutes' flanks.
-    expect(sameWood(proof, b.proof!)).toBeLessThan(0.001);
+      expect(sameWood(proof, b.proof!)).toBeLessThan(0.001);
     },
   );
 });
