@@ -3,7 +3,7 @@ import { MM_PER_INCH } from '../../../shared/units.ts';
 import { partSchema } from '../../part/document.ts';
 import { isLength, lengthsToInches, lengthsToMm } from '../../part/inch.ts';
 import { schemaAt, valueAt } from '../../part/walk.ts';
-import { documentUnit } from '../measure.ts';
+import { documentUnit, inUnit, toDocument } from '../measure.ts';
 import { actions, shop, useShop } from '../shop.ts';
 import type { Raw } from '../state/contract.ts';
 import { alternativesTo, catalogAt, type FieldRow } from './fields.ts';
@@ -43,7 +43,7 @@ function write(row: FieldRow, value: unknown, gesture?: string): void {
     actions.change((draft) => void Object.assign(draft, lengths, { units: value }));
     return;
   }
-  const put = typeof value === 'number' ? Number((value / unitOf(raw, row)).toFixed(6)) : value;
+  const put = typeof value === 'number' ? inUnit(value, unitOf(raw, row)) : value;
   const group = valueAt(raw, row.path.slice(0, -1));
   const key = row.path.at(-1)!;
   const gone = put === undefined ? [] : alternativesTo(key, group);
@@ -57,7 +57,7 @@ function write(row: FieldRow, value: unknown, gesture?: string): void {
     for (const other of gone) delete at[other];
     at[key] = put;
     // A share needs a length to be shared.
-    if (key === 'share') draft.length ??= Number((Number(overall) / documentUnit(draft)).toFixed(6));
+    if (key === 'share') draft.length ??= toDocument(draft, Number(overall));
   }, gesture);
 }
 
