@@ -1,4 +1,5 @@
 /** The stage: the part in its ghosted blank between what holds it, the bit above, all to the scale of the shared ruler. */
+import './three-console.ts';
 import { Canvas } from '@react-three/fiber';
 import { useMemo, useRef } from 'react';
 import { useStore } from 'zustand';
