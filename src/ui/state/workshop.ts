@@ -304,7 +304,9 @@ export function createWorkshop(services: Services, first: Raw = blankDocument())
         set({ build: { status: 'working', serial, share: 0, what: 'starting', ...kept } });
         const began = services.now();
         const work = services.build(raw, (share, what) => {
-          if (buildWork === work) set({ build: { status: 'working', serial, share, what, ...kept } });
+          if (buildWork !== work) return;
+          set({ build: { status: 'working', serial, share, what, ...kept } });
+          set({ steps: stepsOf(get()) });
         });
         buildWork = work;
         const finish = (made: Made<BuildResult>) => {
