@@ -1,5 +1,6 @@
 /** Hears the keys of the page, wherever the focus is, unless something there wants them itself. */
 import { useEffect } from 'react';
+import { outerRadius } from '../../cam/blank.ts';
 import { type DialogName, openDialog } from '../dialogs/which.ts';
 import { byKey } from '../lanes/view.ts';
 import { playable, toggle } from '../play/session.ts';
@@ -19,8 +20,9 @@ function act(name: KeyName): void {
   const w = shop.getState();
   const ruler = RULER[name];
   if (ruler) {
-    const blank = w.job?.blank ?? { from: 0, to: w.lastGood?.field.length ?? 100 };
-    const next = byKey(w.range, ruler, blank);
+    const job = w.job ?? w.lastGood?.job;
+    const blank = job?.blank ?? { from: 0, to: w.lastGood?.field.length ?? 100 };
+    const next = byKey(w.range, ruler, blank, job ? outerRadius(job.blank) : 0);
     if (next) w.show(next);
     return;
   }

@@ -1,13 +1,15 @@
 /** What the panel does to a document: one recipe for each thing that a hand can set, add or take out. Pure; values in mm. */
 import type { z } from 'zod';
 import { MM_PER_INCH } from '../../../shared/units.ts';
+import { catalogAt } from '../../part/catalog-at.ts';
 import { partSchema } from '../../part/document.ts';
 import { isLength, lengthsToInches, lengthsToMm } from '../../part/inch.ts';
+import { documentToInches, documentToMm } from '../../part/lengths.ts';
 import { schemaAt, valueAt } from '../../part/walk.ts';
 import { elementKind } from '../../profiles/elements/registry.ts';
 import { documentUnit } from '../measure.ts';
 import type { Path, Raw, Workshop } from '../state/contract.ts';
-import { alternativesTo, catalogAt, type FieldRow } from './fields.ts';
+import { alternativesTo, type FieldRow } from './fields.ts';
 import { naturalOf, naturalPart } from './natural.ts';
 import { oneMore } from './seed.ts';
 
@@ -81,7 +83,7 @@ export function setRow(w: Known, row: FieldRow, value: unknown): Recipe {
     // The part stays as large as it is: its lengths are written anew in the other unit.
     const inch = value === 'inch';
     if (inch === (raw.units === 'inch')) return () => {};
-    const lengths = (inch ? lengthsToInches : lengthsToMm)(partSchema, raw) as Raw;
+    const lengths = (inch ? documentToInches : documentToMm)(raw) as Raw;
     return (draft) => void Object.assign(draft, lengths, { units: value });
   }
   const said = typeof value === 'number' ? Number((value / unitOf(raw, row)).toFixed(6)) : value;

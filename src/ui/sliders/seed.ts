@@ -1,8 +1,9 @@
 /** What a part of the document begins as when a hand adds it: valid by its schema, natural where something is known. Pure. */
 import type { z } from 'zod';
 import { metaOf } from '../../../shared/schema.ts';
+import { catalogAt } from '../../part/catalog-at.ts';
 import { bare, choicesOf, typeOf } from '../../part/walk.ts';
-import { catalogAt, entriesOf } from './fields.ts';
+import { entriesOf } from './fields.ts';
 
 interface Def {
   type: string;

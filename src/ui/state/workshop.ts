@@ -1,6 +1,8 @@
 /** The page's store: the document with its history, what follows from it, what the workers make of it. No React. */
 import { createStore, type StoreApi } from 'zustand/vanilla';
+import { outerRadius } from '../../cam/blank.ts';
 import { readJson } from '../../part/json.ts';
+import { whole } from '../lanes/view.ts';
 import type { Actions, BuildResult, FitResult, Made, Path, Raw, Selection, SolidResult, Workshop } from './contract.ts';
 import { derive } from './derive.ts';
 import { changed, emptyHistory, type History, redone, settled, undone } from './history.ts';
@@ -210,8 +212,8 @@ export function createWorkshop(services: Services, first: Raw = blankDocument())
       });
       const { field, layout, job } = get();
       if (field && layout) set({ lastGood: { field, layout, job } });
-      const shown = job?.blank ?? (field ? { from: 0, to: field.length } : { from: 0, to: 100 });
-      set({ range: { from: shown.from - 20, to: shown.to + 20 } });
+      const shown = job?.blank ?? { from: 0, to: field?.length ?? 100 };
+      set({ range: whole(shown, job ? outerRadius(job.blank) : (field?.maxRadius ?? 0)) });
     };
 
     inner.begin = () => open(first, get().id, 'sample');
