@@ -1,26 +1,17 @@
 /** The command line: arguments in, an exit code out. What a command does stands in its own file. */
-import { Command, CommanderError, InvalidArgumentError, Option } from 'commander';
+import { Command, CommanderError, InvalidArgumentError } from 'commander';
 import { VERSION } from '../build/version.ts';
+import { batchCommand } from './batch-command.ts';
 import { DONE, FAULT, WRONG_INPUT } from './exit.ts';
 
 const AFTER_HELP = `
 Exit codes: 0 done and proven, 1 internal fault, 2 the input is wrong, 3 refused by fit or proof.
 Progress goes to stderr; NO_COLOR is obeyed; CAVETTO_DEBUG=1 shows where an internal fault came from.`;
 
-const LARGEST_COUNT = 10_000;
-
-function workersOf(text: string): number {
-  const count = Number(text);
-  if (!/^\d+$/.test(text) || count < 1 || count > LARGEST_COUNT)
-    throw new InvalidArgumentError(`workers are a whole number from 1 to ${LARGEST_COUNT}.`);
-  return count;
-}
-
-function shardOf(text: string): { part: number; of: number } {
-  const [part, of] = (/^(\d+)\/(\d+)$/.exec(text)?.slice(1) ?? []).map(Number);
-  if (part === undefined || of === undefined || part < 1 || part > of || of > LARGEST_COUNT)
-    throw new InvalidArgumentError('a shard is such as 2/4: the second of four.');
-  return { part, of };
+/** A number of a pass as typed. */
+function passNumber(text: string): number {
+  if (!/^[1-9]\d{0,5}$/.test(text)) throw new InvalidArgumentError('a whole number from 1 on is wanted.');
+  return Number(text);
 }
 
 /** @param argv arguments after the command's own name @returns the exit code */
@@ -42,6 +33,7 @@ export async function main(argv: readonly string[]): Promise<number> {
     .description('make solid, programs, setup sheet and report; exit 0 only if every program is proven')
     .requiredOption('--out <DIR>', 'folder in which a folder for the part appears')
     .option('--unproven', 'keep refused programs, named and marked as such')
+    .option('--from-pass <K>', 'add a program that takes cutting up again at restart K', passNumber)
     .action(async (file: string, options) => {
       // Loaded when asked for: help and templates need none of it.
       const { runMake } = await import('./make.ts');
@@ -53,22 +45,9 @@ export async function main(argv: readonly string[]): Promise<number> {
       const { runCheck } = await import('./make.ts');
       code = await runCheck(file, options);
     });
-  common(program.command('batch').argument('<PART.json>', 'part document'))
-    .description('make a product line: every variant of a table, in parallel; goes on where an earlier run was stopped')
-    .requiredOption('--table <ROWS.csv>', 'one variant a row: name, quantity, knobs or places of the document')
-    .requiredOption('--out <DIR>', 'folder in which the line appears')
-    .option('--workers <N>', 'how many variants are made at a time (default: one for each processor)', workersOf)
-    .option('--shard <I/N>', 'make only the I-th of N equal parts of the table', shardOf)
-    .option('--merge <DIR...>', 'take over what stands unchanged in these folders, from shards or earlier runs')
-    .option('--bench <ID>', 'bench of the catalog, in place of the document’s')
-    .addOption(
-      new Option('--separator <WORD>', 'what separates the table’s columns').choices(['comma', 'semicolon', 'tab']),
-    )
-    .addOption(new Option('--decimal <WORD>', 'the decimal mark of the table’s numbers').choices(['point', 'comma']))
-    .action(async (file: string, options) => {
-      const { runBatch } = await import('./batch.ts');
-      code = await runBatch(file, options);
-    });
+  batchCommand(common(program.command('batch')), (exit) => {
+    code = exit;
+  });
   common(program.command('templates').argument('[NAME]', 'print this one'))
     .description('list the part documents to start from, or print one')
     .action(async (name: string | undefined, options) => {

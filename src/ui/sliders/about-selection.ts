@@ -29,7 +29,7 @@ const STEPS: Record<StepName, PanelPart[]> = {
       only: ['length', 'girth', 'about', 'units'],
     },
   ],
-  carving: [],
+  carving: [{ title: 'Carving', note: 'Pick a bar in the lane for its sliders, or add one there', path: [], only: [] }],
   cutting: [
     { title: 'Bits', note: 'What cuts; left out, chosen by the form', path: ['bits'] },
     { title: 'Plan', note: 'How it is cut', path: ['plan'] },

@@ -10,8 +10,8 @@ import { type Framing, heightToPixel } from './framing.ts';
 export const shown = (mm: number, units: 'mm' | 'inch'): string =>
   units === 'inch' ? `${(mm / MM_PER_INCH).toFixed(2)} in` : mm.toFixed(1);
 
-/** What is left between the top of the holder and the highest that the spindle goes, mm. */
-export const roomLeft = (job: Job, tip: number, holderTop: number): number => job.bench.roomAbove - (tip + holderTop);
+/** What the spindle can still rise, mm: the bench tells how high the holder's face comes. @param stickOut of the bit, mm */
+export const roomLeft = (job: Job, tip: number, stickOut: number): number => job.bench.roomAbove - (tip + stickOut);
 
 interface Props {
   ruler: Ruler;

@@ -1,6 +1,8 @@
 /** The readiness strip: from bench to program, what each step says, and the one sentence that makes it done. */
 import type { Problem, ProblemCode } from '../../../shared/problems.ts';
-import type { Selection, Step, StepName, Workshop } from './contract.ts';
+import { carvingKinds } from '../../profiles/carvings/registry.ts';
+import type { Raw, Selection, Step, StepName, Workshop } from './contract.ts';
+import { problemWords } from './place-words.ts';
 
 /** The step at which a problem is mended. */
 function stepOf(problem: Problem): StepName {
@@ -21,8 +23,6 @@ function stepOf(problem: Problem): StepName {
   return 'form';
 }
 
-const sentence = (p: Problem) => `${p.message}${p.allowed ? `: ${p.allowed}` : ''}`;
-
 /** Where clicking on a step with a problem leads: the very element or carving if the path names one. */
 function leadsTo(step: StepName, problem: Problem | undefined): Selection {
   const at = problem?.path.match(/^(form|carvings)\[(\d+)\]/);
@@ -32,11 +32,20 @@ function leadsTo(step: StepName, problem: Problem | undefined): Selection {
 
 const minutes = (seconds: number) => (seconds < 90 ? `${Math.round(seconds)} s` : `${Math.round(seconds / 60)} min`);
 
+/** The kinds of the carvings that are written, each by its label. */
+function carvingNames(raw: Raw): string {
+  const list = Array.isArray(raw.carvings) ? (raw.carvings as { carving?: unknown }[]) : [];
+  return list.map((c) => carvingKinds.find((k) => k.kind === c?.carving)?.label ?? 'unknown').join(', ');
+}
+
 /** @param w the page's state @returns the eight steps in their order */
 export function stepsOf(w: Workshop): Step[] {
   const refusals = w.problems.filter((p) => p.severity === 'refuse');
   const warnings = w.problems.filter((p) => p.severity === 'warn');
-  const { part, job, build } = w;
+  const { part, raw, build } = w;
+  // A document that is wrong somewhere is still told in what of it is right.
+  const job = w.job ?? w.lastGood?.job;
+  const sentence = (p: Problem) => problemWords(raw, p);
   const fresh = build.status === 'ready' && build.serial === w.serial ? build.value : undefined;
   const blank = job?.blank;
   const across = blank
@@ -44,11 +53,12 @@ export function stepsOf(w: Workshop): Step[] {
       ? `${blank.width} × ${blank.height}`
       : `${blank.width} ${blank.section}`
     : '';
+  const form = Array.isArray(raw.form) ? raw.form.length : 0;
   const summaries: Record<StepName, string> = {
     bench: job ? job.bench.label : String(part?.bench ?? ''),
     blank: job && blank ? `${across} ${job.material.label}, ${Math.round(blank.to - blank.from)} long` : '',
-    form: part ? `${part.form.length} element${part.form.length === 1 ? '' : 's'}` : '',
-    carving: part ? (part.carvings?.map((c) => c.carving).join(', ') ?? '') || 'none' : '',
+    form: `${form} element${form === 1 ? '' : 's'}`,
+    carving: carvingNames(raw) || 'none',
     cutting: fresh ? `${fresh.programs.length} programs, ${minutes(fresh.time_s)}` : 'not planned yet',
     strength: fresh ? `bends ${fresh.strength.worstDeflection.toFixed(2)} mm` : '',
     proof: fresh ? (fresh.verdict === 'proven' ? 'proven, nothing gouged' : 'refused') : 'not proven yet',

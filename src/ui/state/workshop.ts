@@ -1,9 +1,12 @@
 /** The page's store: the document with its history, what follows from it, what the workers make of it. No React. */
 import { createStore, type StoreApi } from 'zustand/vanilla';
+import { outerRadius } from '../../cam/blank.ts';
 import { readJson } from '../../part/json.ts';
+import { whole } from '../lanes/view.ts';
 import type { Actions, BuildResult, Made, Path, Raw, Selection, SolidResult, Workshop } from './contract.ts';
 import { derive } from './derive.ts';
 import { changed, emptyHistory, type History, redone, settled, undone } from './history.ts';
+import { problemWords } from './place-words.ts';
 import { stepsOf } from './steps.ts';
 import type { Storage } from './storage.ts';
 
@@ -63,6 +66,8 @@ function put(draft: Raw, path: Path, value: unknown): void {
  */
 export function createWorkshop(services: Services, first: Raw = blankDocument()): WorkshopStore {
   let history: History = emptyHistory();
+  /** Whether the document on the bench can be had again from where it came, as long as nobody changes it. */
+  let sample = true;
   let solidWork: Work<SolidResult> | undefined;
   let buildWork: Work<BuildResult> | undefined;
   let cancelSolid = () => {};
@@ -124,8 +129,8 @@ export function createWorkshop(services: Services, first: Raw = blankDocument())
 
     const save = async () => {
       const { id, raw, serial } = get();
-      // What nobody has changed yet can be had again from where it came; storing it would only fill the drawer.
-      if (!history.done.length && !history.undone.length && !get().drawer.some((d) => d.id === id)) {
+      // A sample that nobody has changed would only fill the drawer.
+      if (sample && !history.done.length && !history.undone.length && !get().drawer.some((d) => d.id === id)) {
         set({ saved: true, drawer: await services.storage.list().catch(() => []) });
         return;
       }
@@ -148,7 +153,10 @@ export function createWorkshop(services: Services, first: Raw = blankDocument())
     };
     inner.save = save;
 
-    const open = (raw: Raw, id: string, next: History = emptyHistory(), notice = '') => {
+    const open = (raw: Raw, id: string, from: 'sample' | 'elsewhere', next: History = emptyHistory()) => {
+      // What leaves the bench is stored first: taking the next one over drops its waiting write.
+      if (get().serial && !get().saved) void save();
+      sample = from === 'sample';
       solidWork?.stop();
       take(raw, next, {
         id,
@@ -158,15 +166,15 @@ export function createWorkshop(services: Services, first: Raw = blankDocument())
         selection: { kind: 'step', step: 'form' },
         playAt: undefined,
         playing: false,
-        notice,
+        notice: '',
       });
       const { field, layout, job } = get();
       if (field && layout) set({ lastGood: { field, layout, job } });
-      const shown = job?.blank ?? (field ? { from: 0, to: field.length } : { from: 0, to: 100 });
-      set({ range: { from: shown.from - 20, to: shown.to + 20 } });
+      const shown = job?.blank ?? { from: 0, to: field?.length ?? 100 };
+      set({ range: whole(shown, job ? outerRadius(job.blank) : (field?.maxRadius ?? 0)) });
     };
 
-    inner.begin = () => open(first, get().id);
+    inner.begin = () => open(first, get().id, 'sample');
 
     const blankState: Workshop = {
       id: services.newId(),
@@ -229,19 +237,19 @@ export function createWorkshop(services: Services, first: Raw = blankDocument())
         if (!part) {
           const more = problems.length > 1 ? ` (and ${problems.length - 1} more)` : '';
           const p = problems[0]!;
-          set({ notice: `${what} cannot be opened: ${p.path || 'document'}: ${p.message}${more}` });
+          set({ notice: `${what} cannot be opened: ${problemWords(raw, p)}${more}` });
           return;
         }
-        open(raw, services.newId());
+        open(raw, services.newId(), 'elsewhere');
       },
       openTemplate: (name) => {
         const text = services.templates.get(name);
-        if (text !== undefined) open(JSON.parse(text) as Raw, services.newId());
+        if (text !== undefined) open(JSON.parse(text) as Raw, services.newId(), 'sample');
       },
       openStored: async (id) => {
         await save();
         const record = await services.storage.load(id);
-        if (record) open(record.raw, id, { done: record.done, undone: record.undone, gesture: undefined });
+        if (record) open(record.raw, id, 'elsewhere', { done: record.done, undone: record.undone, gesture: undefined });
       },
       removeStored: async (id) => {
         await services.storage.remove(id);

@@ -107,6 +107,27 @@ test('what was typed is there again after the page was lost, its undo steps with
   expect(lengthOf(again.getState().raw)).toBe(100);
 });
 
+test('a file is kept from the moment it is opened, each of several; a sample only once it is changed', async () => {
+  const { services, rest } = world();
+  const shop = createWorkshop(services);
+  const names = async () => (await services.storage.list()).map((d) => d.name).sort();
+  const file = (name: string) => JSON.stringify({ name, form: [{ element: 'cylinder', length: 40, start: 12 }] });
+  shop.getState().openText(file('First'), 'first.part.json');
+  shop.getState().openText(file('Second'), 'second.part.json');
+  rest();
+  await shop.flush();
+  expect(await names()).toEqual(['First', 'Second']);
+  shop.getState().openTemplate('peg');
+  rest();
+  await shop.flush();
+  expect(await names()).toEqual(['First', 'Second']);
+  shop.getState().edit(['form', 0, 'length'], 41);
+  shop.getState().openTemplate('peg');
+  rest();
+  await shop.flush();
+  expect(await names()).toEqual(['First', 'Peg', 'Second']);
+});
+
 test('text that is no part document is refused with one sentence and changes nothing', () => {
   const { services } = world();
   const shop = createWorkshop(services);
