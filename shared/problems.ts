@@ -14,6 +14,12 @@ export type ProblemCode =
   | 'out-of-limits'
   | 'unknown-name'
   | 'unreadable'
+  | 'knob'
+  // the table of a line
+  | 'table-text'
+  | 'table-column'
+  | 'table-cell'
+  | 'table-name'
   // the form and its carvings
   | 'elements-too-long'
   | 'elements-too-short'

@@ -11,9 +11,9 @@ export interface Variant {
   readonly slug: string;
   /** Pieces wanted, 1 or more. */
   readonly quantity: number;
-  /** Line of the table that it came from, 1 for the header's own; of a sweep, its number. */
+  /** Line of the table that it came from; the variants of one sweep share it. */
   readonly row: number;
-  /** Values of knobs by knob id, in the knob's own unit (inches in an inch document); those left alone have the document's value. */
+  /** What every knob stands at, by knob id, in the document’s own unit (inches in an inch document). */
   readonly knobs: Readonly<Record<string, number | string | boolean>>;
   /** The document with everything set, checked, lengths in mm. */
   readonly part: Part;

@@ -1,18 +1,9 @@
 /** From the schema to rows of the panel: what can be set at a place of the document, with its words and limits. Pure. */
 import type { z } from 'zod';
-import {
-  benches,
-  benchSchema,
-  bitSchema,
-  bits,
-  controlSchema,
-  controls,
-  materialSchema,
-  materials,
-} from '../../../shared/catalog.ts';
 import { type FieldMeta, metaOf, type Unit } from '../../../shared/schema.ts';
+import { catalogAt } from '../../part/catalog-at.ts';
 import { partSchema } from '../../part/document.ts';
-import { bare, choicesOf, decided, schemaAt, typeOf, valueAt } from '../../part/walk.ts';
+import { choicesOf, decided, schemaAt, typeOf, valueAt } from '../../part/walk.ts';
 import type { Path, Raw } from '../state/contract.ts';
 
 export interface Choice {
@@ -56,25 +47,6 @@ interface Def {
   element?: z.ZodType;
 }
 const defOf = (schema: z.ZodType): Def => (schema as unknown as { def: Def }).def;
-
-/** Catalogs by the schema of their rows. */
-const catalogs = new Map<z.ZodType, readonly { id: string; label: string }[]>([
-  [materialSchema, materials],
-  [benchSchema, benches],
-  [controlSchema, controls],
-  [bitSchema, bits],
-]);
-
-/** The catalog that a place takes its rows from; undefined if it is no such place. */
-export function catalogAt(
-  schema: z.ZodType,
-): { schema: z.ZodType; rows: readonly { id: string; label: string }[] } | undefined {
-  for (const option of defOf(bare(schema)).options ?? []) {
-    const rows = catalogs.get(option);
-    if (rows) return { schema: option, rows };
-  }
-  return undefined;
-}
 
 /** What wrappers say: may it be left out, and what stands for it then. */
 function wrapping(schema: z.ZodType): { optional: boolean; default?: unknown } {

@@ -1,12 +1,14 @@
 /** One row's value: read from the document, written back as the hand moves. */
 import { MM_PER_INCH } from '../../../shared/units.ts';
+import { catalogAt } from '../../part/catalog-at.ts';
 import { partSchema } from '../../part/document.ts';
-import { isLength, lengthsToInches, lengthsToMm } from '../../part/inch.ts';
+import { isLength, lengthsToInches } from '../../part/inch.ts';
+import { documentToInches, documentToMm } from '../../part/lengths.ts';
 import { schemaAt, valueAt } from '../../part/walk.ts';
 import { documentUnit } from '../measure.ts';
 import { actions, shop, useShop } from '../shop.ts';
 import type { Raw } from '../state/contract.ts';
-import { alternativesTo, catalogAt, type FieldRow } from './fields.ts';
+import { alternativesTo, type FieldRow } from './fields.ts';
 import { naturalOf } from './natural.ts';
 
 /** Stands for a whole row of one's own among the ids of a catalog. */
@@ -39,7 +41,7 @@ function write(row: FieldRow, value: unknown, gesture?: string): void {
     // The part stays as large as it is: its lengths are written anew in the other unit.
     const inch = value === 'inch';
     if (inch === (raw.units === 'inch')) return;
-    const lengths = (inch ? lengthsToInches : lengthsToMm)(partSchema, raw) as Raw;
+    const lengths = (inch ? documentToInches : documentToMm)(raw) as Raw;
     actions.change((draft) => void Object.assign(draft, lengths, { units: value }));
     return;
   }
