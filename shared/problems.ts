@@ -48,6 +48,9 @@ export type ProblemCode =
   | 'slender'
   | 'hazard'
   | 'local-code'
+  // programs beside the cutting ones
+  | 'restart'
+  | 'first-run'
   // the solid and its files
   | 'solid-broken'
   | 'solid-volume'
