@@ -23,7 +23,7 @@ export interface StickPiece {
 /** What the stick has that its pieces do not tell. */
 export interface StickWish {
   readonly name: string;
-  /** Blank, bench, control, bits, plan, holding, tolerance, price; left out, the first piece's. */
+  /** Blank, bench, control, bits, feeds, plan, holding, tolerance, price; left out, the first piece's. */
   readonly like?: Partial<
     Pick<Part, 'blank' | 'bench' | 'control' | 'bits' | 'plan' | 'holding' | 'tolerance' | 'price'>
   >;
@@ -176,8 +176,9 @@ function documentOf(
     wrung += wrungBy(piece);
     x += piece.length;
   });
+  const { $schema: _schema, length: _length, girth: _girth, knobs: _knobs, carvings: _carvings, ...shared } = like;
   return {
-    cavetto: like.cavetto,
+    ...shared,
     name: wish.name,
     about: `${pieces.length} pieces on one stick, from the chuck: ${pieces.map((p) => p.name).join(', ')}`.slice(
       0,
@@ -189,13 +190,6 @@ function documentOf(
     ...(carvings.length ? { carvings } : {}),
     solid: { tolerance: like.solid.tolerance },
     blank: without(like.blank, 'length'),
-    holding: like.holding,
-    bench: like.bench,
-    control: like.control,
-    bits: like.bits,
-    plan: like.plan,
-    tolerance: like.tolerance,
-    price: like.price,
     guard: pieces.some((p) => p.part.guard),
     notes: notesOf(made, pieces, neck).slice(0, 2000),
   };

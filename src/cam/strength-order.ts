@@ -6,10 +6,10 @@
  * Bending and twist as in `strength.ts`; the section after each stretch counts, which is the thinner.
  */
 import type { Problem } from '../../shared/problems.ts';
-import { type Bar, sectionOf, torsionStress } from './beam.ts';
+import { type Bar, moments, type SectionMoments, type Support, sectionOf, torsionStress } from './beam.ts';
 import type { Job, PlannedProgram, Tool } from './job.ts';
 import { CUT, type Pass, type StageName } from './path.ts';
-import { bendingLimit, bitForce, supportsOf, torsionLimit, worstStress } from './strength.ts';
+import { bendingLimit, bitForce, SAFE, supportsOf, torsionLimit } from './strength.ts';
 import { Wood } from './wood.ts';
 
 /** The moment at which the stick is nearest to breaking. */
@@ -38,16 +38,10 @@ const STRETCH = 12;
 /** No force is reckoned from a bite deeper than this share of the step-down: the map's rows exaggerate beside walls. */
 const DEEPEST_BITE = 1.15;
 
-interface Section {
-  readonly inertia: number;
-  readonly smallest: number;
-  readonly largest: number;
-}
-
 /** The stick between jaws and centre as it stands, kept up to date with the wood. */
 class Standing {
   readonly edges: Float64Array;
-  readonly sections: Section[];
+  readonly sections: SectionMoments[];
   readonly EI: Float64Array;
   private readonly job: Job;
   private readonly wood: Wood;
@@ -58,7 +52,7 @@ class Standing {
     const from = job.blank.from + job.holding.chuckGrip;
     const n = Math.max(8, Math.ceil((job.blank.to - from) / CELL));
     this.edges = Float64Array.from({ length: n + 1 }, (_, i) => from + ((job.blank.to - from) * i) / n);
-    this.sections = new Array<Section>(n);
+    this.sections = new Array<SectionMoments>(n);
     this.EI = new Float64Array(n);
     this.look(from, job.blank.to);
   }
@@ -75,14 +69,16 @@ class Standing {
     for (let i = this.cellAt(x0); i <= this.cellAt(x1); i++) {
       const first = Math.max(0, Math.floor((edges[i]! - wood.from) / wood.dx));
       const last = Math.min(wood.rows - 1, Math.ceil((edges[i + 1]! - wood.from) / wood.dx));
-      let thinnest: Section | undefined;
+      let thinnest: SectionMoments | undefined;
       for (let row = first; row <= last; row++) {
         const ring = wood.radii.subarray(row * wood.columns, (row + 1) * wood.columns);
         const section = sectionOf(Float64Array.from(ring));
         if (!thinnest || section.inertia < thinnest.inertia) thinnest = section;
       }
-      this.sections[i] = thinnest!;
-      this.EI[i] = this.job.material.modulus * thinnest!.inertia;
+      // A tube's bore takes its own circle out of every section.
+      const inertia = Math.max(1e-9, thinnest!.inertia - (Math.PI * (this.job.blank.bore ?? 0) ** 4) / 64);
+      this.sections[i] = { ...thinnest!, inertia };
+      this.EI[i] = this.job.material.modulus * inertia;
     }
   }
 }
@@ -169,7 +165,7 @@ function reckon(job: Job, standing: Standing, pass: Pass, strain: Strain): Momen
   const bending = bendingLimit(job.material) / Math.max(1e-12, worst.stress * strain.force);
   let thinnest = 0;
   for (let i = 1; i < last; i++) if (sections[i]!.smallest < sections[thinnest]!.smallest) thinnest = i;
-  const shear = torsionStress(strain.torque, 2 * sections[thinnest]!.smallest);
+  const shear = torsionStress(strain.torque, 2 * sections[thinnest]!.smallest, job.blank.bore ?? 0);
   const twisting = torsionLimit(job.material) / Math.max(1e-12, shear);
   const bends = bending <= twisting;
   const cell = bends ? worst.cell : thinnest;
@@ -184,15 +180,29 @@ function reckon(job: Job, standing: Standing, pass: Pass, strain: Strain): Momen
   };
 }
 
+/** Largest bending stress anywhere under a unit load at edge k. @returns N/mm² a newton, and the cell where it is */
+function worstStress(bar: Bar, supports: readonly Support[], sections: readonly SectionMoments[], k: number) {
+  const worst = { stress: 0, cell: 0 };
+  for (const support of supports) {
+    const M = moments(bar, support, k);
+    for (let i = 0; i < sections.length; i++) {
+      const s = sections[i]!;
+      // σ = M·c/I with the weakest direction and the farthest fibre: never less than the true stress.
+      const here = (Math.max(Math.abs(M[i]!), Math.abs(M[i + 1]!)) * s.largest) / s.inertia;
+      if (here <= worst.stress) continue;
+      worst.stress = here;
+      worst.cell = i;
+    }
+  }
+  return worst;
+}
+
 /** What the order of cutting says about the stick: refused where it breaks, a warning where it is near it. */
 export function orderProblems(found: StrengthInOrder): Problem[] {
   const { weakest: w } = found;
   const where = `${w.how} at x = ${w.weakestX.toFixed(0)} mm (${(2 * w.radius).toFixed(1)} mm thick) while ${w.stage}, ${w.label}, cuts at ${w.cutX.toFixed(0)} mm`;
-  const severity = w.safetyFactor < 1 ? 'refuse' : w.safetyFactor < ENOUGH ? 'warn' : 'note';
+  const severity = w.safetyFactor < 1 ? 'refuse' : w.safetyFactor < SAFE ? 'warn' : 'note';
   const message = `at its weakest moment the stick keeps ${w.safetyFactor.toFixed(1)} times the strength it needs: ${where}`;
-  const allowed = `${ENOUGH} times or more; fewer pieces on the stick, thicker necks or a smaller step-down help`;
+  const allowed = `${SAFE} times or more; fewer pieces on the stick, thicker necks or a smaller step-down help`;
   return [{ code: 'slender', severity, path: 'form', message, ...(severity === 'note' ? {} : { allowed }) }];
 }
-
-/** Strength over stress below which a warning is due, as for the finished form. */
-const ENOUGH = 2;
