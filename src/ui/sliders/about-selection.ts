@@ -26,7 +26,7 @@ const STEPS: Record<StepName, PanelPart[]> = {
       title: 'Form',
       note: 'The whole of it; pick an element in the lane for its own sliders',
       path: [],
-      only: ['length', 'girth', 'about', 'units'],
+      only: ['length', 'girth', 'about', 'units', 'knobs'],
     },
   ],
   carving: [{ title: 'Carving', note: 'Pick a bar in the lane for its sliders, or add one there', path: [], only: [] }],

@@ -18,7 +18,8 @@ interface Props {
   framing: Framing;
   height: number;
   job: Job;
-  bitAt: { x: number; tip: number; text: string; top: number; clear: number } | undefined;
+  /** Lengths in mm; `half` is what its body takes on either side of its middle. */
+  bitAt: { x: number; tip: number; text: string; top: number; half: number; clear: number } | undefined;
 }
 
 export function Labels({ ruler, framing, height, job, bitAt }: Props) {
@@ -63,7 +64,7 @@ function BitWords(props: {
   const side = px > ruler.width - 220 ? -1 : 1;
   const room =
     at.clear >= 0 ? `room left above ${shown(at.clear, units)}` : `${shown(-at.clear, units)} too little room above`;
-  const x = px + side * (at.clear >= 0 ? 26 : 26);
+  const x = px + side * (10 + Math.max(16, at.half / framing.perPixel));
   return (
     <g>
       <line className="stage-drop" x1={px} x2={px} y1={tip} y2={height} />

@@ -1,5 +1,5 @@
 /** Places of a document in the words of its own labels: no path of keys is for a person to read. Pure. */
-import type { Problem } from '../../../shared/problems.ts';
+import type { Problem, ProblemCode } from '../../../shared/problems.ts';
 import { metaOf } from '../../../shared/schema.ts';
 import { partSchema } from '../../part/document.ts';
 import { member, valueAt } from '../../part/walk.ts';
@@ -63,8 +63,25 @@ export const inWords = (raw: Raw, sentence: string): string =>
       return rest.length ? `the ${group}’s ${rest.join(', ')}` : path;
     });
 
+/** What these say is wrong with a place, so the place must stand before it; the others are sentences of their own. */
+const OF_A_PLACE: readonly ProblemCode[] = [
+  'not-json',
+  'wrong-shape',
+  'unknown-key',
+  'out-of-limits',
+  'unknown-name',
+  'elements-too-long',
+  'elements-too-short',
+  'element-shape',
+  'form-too-thin',
+  'carving-range',
+  'carving-too-deep',
+];
+
 /** A problem as one sentence for a person: where, what is wrong, what is allowed. */
-export const problemWords = (raw: Raw, p: Pick<Problem, 'path' | 'message' | 'allowed'>): string =>
-  `${capital(placeWords(raw, p.path))}: ${inWords(raw, p.message)}${p.allowed ? `: ${inWords(raw, p.allowed)}` : ''}`;
+export function problemWords(raw: Raw, p: Pick<Problem, 'code' | 'path' | 'message' | 'allowed'>): string {
+  const where = OF_A_PLACE.includes(p.code) ? `${placeWords(raw, p.path)}: ` : '';
+  return capital(`${where}${inWords(raw, p.message)}${p.allowed ? `: ${inWords(raw, p.allowed)}` : ''}`);
+}
 
 const capital = (text: string) => text.charAt(0).toUpperCase() + text.slice(1);

@@ -1,7 +1,7 @@
 /** The readiness strip: from bench to program, what each step says, and the one sentence that makes it done. */
 import type { Problem, ProblemCode } from '../../../shared/problems.ts';
 import { carvingKinds } from '../../profiles/carvings/registry.ts';
-import type { Raw, Selection, Step, StepName, Workshop } from './contract.ts';
+import type { FitResult, Raw, Selection, Step, StepName, Workshop } from './contract.ts';
 import { problemWords } from './place-words.ts';
 
 /** The step at which a problem is mended. */
@@ -30,6 +30,12 @@ function leadsTo(step: StepName, problem: Problem | undefined): Selection {
   return { kind: 'step', step };
 }
 
+/** The newest answer to whether it fits and holds, a step or two behind the document at the most. */
+export function fitOf(w: Pick<Workshop, 'fit'>): FitResult | undefined {
+  return w.fit.status === 'ready' ? w.fit.value : w.fit.status === 'working' ? w.fit.last : undefined;
+}
+
+const factor = (times: number) => (times < 10 ? times.toFixed(1) : times.toFixed(0));
 const minutes = (seconds: number) => (seconds < 90 ? `${Math.round(seconds)} s` : `${Math.round(seconds / 60)} min`);
 
 /** The kinds of the carvings that are written, each by its label. */
@@ -40,8 +46,11 @@ function carvingNames(raw: Raw): string {
 
 /** @param w the page's state @returns the eight steps in their order */
 export function stepsOf(w: Workshop): Step[] {
-  const refusals = w.problems.filter((p) => p.severity === 'refuse');
-  const warnings = w.problems.filter((p) => p.severity === 'warn');
+  // While the next answer is worked out the last one stands: a step that blinks cannot be read.
+  const fit = fitOf(w);
+  const problems = w.job && fit ? [...w.problems, ...fit.problems] : w.problems;
+  const refusals = problems.filter((p) => p.severity === 'refuse');
+  const warnings = problems.filter((p) => p.severity === 'warn');
   const { part, raw, build } = w;
   // A document that is wrong somewhere is still told in what of it is right.
   const job = w.job ?? w.lastGood?.job;
@@ -60,12 +69,14 @@ export function stepsOf(w: Workshop): Step[] {
     form: `${form} element${form === 1 ? '' : 's'}`,
     carving: carvingNames(raw) || 'none',
     cutting: fresh ? `${fresh.programs.length} programs, ${minutes(fresh.time_s)}` : 'not planned yet',
-    strength: fresh ? `bends ${fresh.strength.worstDeflection.toFixed(2)} mm` : '',
+    strength: fit
+      ? `gives ${fit.strength.worstDeflection.toFixed(2)} mm, holds ${factor(fit.strength.safetyFactor)} times`
+      : '',
     proof: fresh ? (fresh.verdict === 'proven' ? 'proven, nothing gouged' : 'refused') : 'not proven yet',
     'take-away': fresh?.verdict === 'proven' ? 'programs, solid, sheet' : 'solid only',
   };
   const order: StepName[] = ['bench', 'blank', 'form', 'carving', 'cutting', 'strength', 'proof', 'take-away'];
-  const late: StepName[] = ['cutting', 'strength', 'proof', 'take-away'];
+  const late: StepName[] = ['cutting', 'proof', 'take-away'];
   return order.map((name): Step => {
     const stop = refusals.find((p) => stepOf(p) === name);
     const warn = warnings.find((p) => stepOf(p) === name);
@@ -77,6 +88,10 @@ export function stepsOf(w: Workshop): Step[] {
       leadsTo: leadsTo(name, problem),
     });
     if (stop) return step('stopped', sentence(stop), stop);
+    if (name === 'strength' && w.fit.status === 'failed')
+      return step('attention', `It could not be worked out: ${w.fit.message}`);
+    if (name === 'strength' && !fit)
+      return step('waiting', job ? 'Being worked out' : 'Needs a form, a blank and a bench');
     if (late.includes(name) && refusals.length) return step('waiting', 'First mend what is marked to the left');
     if (late.includes(name) && build.status === 'working')
       return step('waiting', `${build.what}, ${Math.round(build.share * 100)} %`);

@@ -3,7 +3,7 @@ import { createStore, type StoreApi } from 'zustand/vanilla';
 import { outerRadius } from '../../cam/blank.ts';
 import { readJson } from '../../part/json.ts';
 import { whole } from '../lanes/view.ts';
-import type { Actions, BuildResult, Made, Path, Raw, Selection, SolidResult, Workshop } from './contract.ts';
+import type { Actions, BuildResult, FitResult, Made, Path, Raw, Selection, SolidResult, Workshop } from './contract.ts';
 import { derive } from './derive.ts';
 import { changed, emptyHistory, type History, redone, settled, undone } from './history.ts';
 import { problemWords } from './place-words.ts';
@@ -19,6 +19,7 @@ export interface Work<T> {
 /** What the store needs from the world around it; the page gives workers and a clock, tests give their own. */
 export interface Services {
   solid(raw: Raw): Work<SolidResult>;
+  fit(raw: Raw): Work<FitResult>;
   build(raw: Raw, onProgress: (share: number, what: string) => void): Work<BuildResult>;
   storage: Storage;
   /** Template name → document text. */
@@ -37,6 +38,8 @@ export type WorkshopStore = StoreApi<Workshop & Actions> & {
 /** How long the hand must rest before the solid is built and the document stored, ms. */
 const SOLID_PAUSE = 120;
 const SAVE_PAUSE = 400;
+/** Least time between two questions whether it fits and holds, ms: often enough for the eye. */
+const FIT_PAUSE = 50;
 
 export const blankDocument = (): Raw => ({
   cavetto: 1,
@@ -70,6 +73,8 @@ export function createWorkshop(services: Services, first: Raw = blankDocument())
   let sample = true;
   let solidWork: Work<SolidResult> | undefined;
   let buildWork: Work<BuildResult> | undefined;
+  let fitWork: Work<FitResult> | undefined;
+  let fitWaits = false;
   let cancelSolid = () => {};
   let cancelSave = () => {};
   /** Set by the initializer below, for what happens outside any action. */
@@ -104,8 +109,42 @@ export function createWorkshop(services: Services, first: Raw = blankDocument())
       set({ steps: stepsOf(get()) });
       cancelSolid();
       if (field) cancelSolid = services.later(SOLID_PAUSE, startSolid);
+      followFit();
       cancelSave();
       cancelSave = services.later(SAVE_PAUSE, () => void save());
+    };
+
+    /** Asks soon, and again as long as the document changes meanwhile; never two questions at a time. */
+    const followFit = () => {
+      if (fitWaits || fitWork) return;
+      fitWaits = true;
+      services.later(FIT_PAUSE, () => {
+        fitWaits = false;
+        startFit();
+      });
+    };
+
+    const startFit = () => {
+      const { raw, serial, job, fit } = get();
+      if (!job) return;
+      const last = fit.status === 'ready' ? fit.value : fit.status === 'working' ? fit.last : undefined;
+      set({
+        fit: { status: 'working', serial, share: 0, what: 'working out its strength', ...(last ? { last } : {}) },
+      });
+      const began = services.now();
+      const work = services.fit(raw);
+      fitWork = work;
+      const finish = (made: Made<FitResult>) => {
+        if (fitWork !== work) return;
+        fitWork = undefined;
+        set({ fit: made });
+        set({ steps: stepsOf(get()) });
+        if (get().serial !== serial) followFit();
+      };
+      work.result.then(
+        (value) => finish({ status: 'ready', serial, value, seconds: (services.now() - began) / 1000 }),
+        (fault: unknown) => finish({ status: 'failed', serial, message: String(fault) }),
+      );
     };
 
     const startSolid = () => {
@@ -158,10 +197,13 @@ export function createWorkshop(services: Services, first: Raw = blankDocument())
       if (get().serial && !get().saved) void save();
       sample = from === 'sample';
       solidWork?.stop();
+      fitWork?.stop();
+      fitWork = undefined;
       take(raw, next, {
         id,
         build: { status: 'none' },
         solid: { status: 'none' },
+        fit: { status: 'none' },
         lastGood: undefined,
         selection: { kind: 'step', step: 'form' },
         playAt: undefined,
@@ -191,6 +233,7 @@ export function createWorkshop(services: Services, first: Raw = blankDocument())
       redoDepth: 0,
       drawer: [],
       solid: { status: 'none' },
+      fit: { status: 'none' },
       build: { status: 'none' },
       steps: [],
       selection: { kind: 'step', step: 'form' },
@@ -263,7 +306,9 @@ export function createWorkshop(services: Services, first: Raw = blankDocument())
         set({ build: { status: 'working', serial, share: 0, what: 'starting', ...kept } });
         const began = services.now();
         const work = services.build(raw, (share, what) => {
-          if (buildWork === work) set({ build: { status: 'working', serial, share, what, ...kept } });
+          if (buildWork !== work) return;
+          set({ build: { status: 'working', serial, share, what, ...kept } });
+          set({ steps: stepsOf(get()) });
         });
         buildWork = work;
         const finish = (made: Made<BuildResult>) => {

@@ -1,6 +1,7 @@
 import { expect, test } from 'vitest';
+import { strengthOf } from '../../../src/cam/strength.ts';
 import { partSchema } from '../../../src/part/document.ts';
-import type { Raw } from '../../../src/ui/state/contract.ts';
+import type { FitResult, Raw } from '../../../src/ui/state/contract.ts';
 import { inWords, placeWords, problemWords } from '../../../src/ui/state/place-words.ts';
 import { memoryStorage } from '../../../src/ui/state/storage.ts';
 import { createWorkshop, type Services } from '../../../src/ui/state/workshop.ts';
@@ -42,6 +43,7 @@ test('a sentence that names places by keys is told without them', () => {
 
 const services = (): Services => ({
   solid: () => ({ result: new Promise(() => {}), stop: () => {} }),
+  fit: () => ({ result: new Promise(() => {}), stop: () => {} }),
   build: () => ({ result: new Promise(() => {}), stop: () => {} }),
   storage: memoryStorage(),
   templates: new Map(),
@@ -77,5 +79,57 @@ test.each([
 
 test('every label of the document is words, so that a place made of them can be read', () => {
   for (const p of Object.keys(partSchema.shape)) expect(placeWords(raw, p), p).not.toMatch(/^[$_]|[a-z][A-Z]/);
-  expect(problemWords(raw, { path: 'blank.width', message: 'is missing' })).toBe('Blank: width: is missing');
+  expect(problemWords(raw, { code: 'wrong-shape', path: 'blank.width', message: 'is missing' })).toBe(
+    'Blank: width: is missing',
+  );
+});
+
+test('while the hand moves it is asked again and again whether it holds, one question at a time, and the strip follows', async () => {
+  const asked: { width: number; answer: (r: FitResult) => void }[] = [];
+  let timers: (() => void)[] = [];
+  const world: Services = {
+    ...services(),
+    fit: (r) => {
+      const width = Number((r.blank as Raw).width);
+      const result = new Promise<FitResult>((answer) => asked.push({ width, answer }));
+      return { result, stop: () => {} };
+    },
+    later: (_, run) => {
+      timers.push(run);
+      return () => {
+        timers = timers.filter((t) => t !== run);
+      };
+    },
+  };
+  const rest = () => {
+    for (const run of timers.splice(0)) run();
+  };
+  const shop = createWorkshop(world, { ...raw, blank: { section: 'square', width: 40 } });
+  const strength = () => shop.getState().steps.find((s) => s.name === 'strength')!;
+  expect(strength()).toMatchObject({ state: 'waiting', todo: 'Being worked out' });
+  const { job } = shop.getState();
+  const told = (give: number): FitResult => ({
+    problems: [],
+    strength: { ...strengthOf(job!), worstDeflection: give, safetyFactor: 12.4 },
+  });
+  rest();
+  for (const width of [41, 42, 43]) shop.getState().edit(['blank', 'width'], width, 'drag');
+  rest();
+  expect(asked.map((a) => a.width)).toEqual([40]);
+  asked[0]!.answer(told(0.2));
+  await Promise.resolve();
+  await Promise.resolve();
+  expect(strength()).toMatchObject({ state: 'done', summary: 'gives 0.20 mm, holds 12 times' });
+  rest();
+  expect(asked.map((a) => a.width)).toEqual([40, 43]);
+  asked[1]!.answer({
+    ...told(0.5),
+    problems: [{ code: 'bends', severity: 'warn', path: 'form', message: 'the part gives 0.50 mm' }],
+  });
+  await Promise.resolve();
+  await Promise.resolve();
+  expect(strength()).toMatchObject({ state: 'attention', summary: 'gives 0.50 mm, holds 12 times' });
+  expect(strength().todo).toBe('The part gives 0.50 mm');
+  rest();
+  expect(asked.length).toBe(2);
 });

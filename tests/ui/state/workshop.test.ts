@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import type { BuildResult, Raw, SolidResult } from '../../../src/ui/state/contract.ts';
+import type { BuildResult, FitResult, Raw, SolidResult } from '../../../src/ui/state/contract.ts';
 import { memoryStorage } from '../../../src/ui/state/storage.ts';
 import { createWorkshop, type Services } from '../../../src/ui/state/workshop.ts';
 
@@ -10,6 +10,7 @@ function world() {
   let ids = 0;
   const services: Services = {
     solid: () => ({ result: new Promise<SolidResult>(() => {}), stop: () => {} }),
+    fit: () => ({ result: new Promise<FitResult>(() => {}), stop: () => {} }),
     build: (raw, onProgress) => {
       const it = {
         raw,
