@@ -8,7 +8,7 @@ import { type Part, writePart } from '../part.ts';
 
 const ROOT = fileURLToPath(new URL('../../', import.meta.url));
 /** What decides about a variant's files: catalogs, pipeline, and what is kept of it. */
-const DECIDING = [
+export const DECIDING: readonly string[] = [
   'package.json',
   'shared',
   'src/profiles',

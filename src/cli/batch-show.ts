@@ -1,8 +1,9 @@
 /** What a person reads after a line was made. */
+import { reasonsOf } from '../batch/goods/index-page.ts';
 import type { MadeVariant, Variant } from '../batch/line.ts';
 import { clock } from '../cam/program-header.ts';
 import type { Figures } from './batch-run.ts';
-import { type Kept, reasons } from './batch-store.ts';
+import type { Kept } from './batch-store.ts';
 import { colour } from './colour.ts';
 
 /** A line for each reason: which row of the table, which variant, why. */
@@ -14,7 +15,7 @@ export function faultLines(
   const row = (word: string, v: Variant, why: string) =>
     `${colour(word, 'rust', stream)}: line ${v.row}, ${v.name}: ${why}`;
   return [
-    ...unproven.flatMap((m) => reasons(m).map((why) => row('refused', m.variant, why))),
+    ...unproven.flatMap((m) => reasonsOf(m).map((why) => row('refused', m.variant, why))),
     ...faults.map((f) => row('internal fault', f.variant, f.message)),
   ];
 }

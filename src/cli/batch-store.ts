@@ -14,7 +14,7 @@ import {
   writeFileSync,
 } from 'node:fs';
 import { join } from 'node:path';
-import { type Problem, problemLine } from '../../shared/problems.ts';
+import type { Problem } from '../../shared/problems.ts';
 import type { MadeVariant, Variant } from '../batch/line.ts';
 import { recordSchema, recordText, type VariantRecord } from '../batch/line-record.ts';
 import type { VariantMade } from '../batch/make-variant.ts';
@@ -148,11 +148,3 @@ export function inTheWay(out: string, slugs: readonly string[]): Problem | undef
   }
   return undefined;
 }
-
-/** Why a variant was not proven, a line each. */
-export const reasons = ({ problems, report }: MadeVariant): string[] => [
-  ...problems.filter((p) => p.severity === 'refuse').map(problemLine),
-  ...(report?.proof.findings ?? [])
-    .filter((f) => f.severity === 'refuse')
-    .map((f) => `${f.file}${f.line ? `:${f.line}` : ''}: ${f.message}`),
-];

@@ -1,19 +1,19 @@
 /** `batch`: a product line from one part document and a table of its variants. */
-import { existsSync, mkdirSync, rmSync } from 'node:fs';
+import { existsSync, mkdirSync } from 'node:fs';
 import { availableParallelism } from 'node:os';
-import { join } from 'node:path';
 import { benches } from '../../shared/catalog.ts';
 import type { Problem } from '../../shared/problems.ts';
+import { reasonsOf } from '../batch/goods/index-page.ts';
 import type { Variant } from '../batch/line.ts';
 import type { Decimal } from '../batch/line-numbers.ts';
 import { readLine } from '../batch/line-table.ts';
 import type { Separator } from '../batch/line-text.ts';
 import { type Part, writePart } from '../part.ts';
 import { keyOf, programHash } from './batch-key.ts';
-import { finishLine, MANIFEST } from './batch-lists.ts';
+import { dropLists, writeLists } from './batch-lists.ts';
 import { makeAll, type Run } from './batch-run.ts';
 import { faultLines, timeLines, variantLines } from './batch-show.ts';
-import { inTheWay, type Kept, keptVariant, reasons, sweepUnfinished, takeOver } from './batch-store.ts';
+import { inTheWay, type Kept, keptVariant, sweepUnfinished, takeOver } from './batch-store.ts';
 import { DONE, FAULT, REFUSED, WRONG_INPUT } from './exit.ts';
 import type { CommonOptions } from './make.ts';
 import { progressOn } from './progress.ts';
@@ -117,7 +117,7 @@ function tellJson(out: string, { wanted, done, faults, files, run, exit }: Outco
     quantity: made.variant.quantity,
     verdict: made.verdict,
     seconds: made.seconds,
-    reasons: reasons(made),
+    reasons: reasonsOf(made),
   }));
   const told = faults.map((f) => ({ name: f.variant.name, row: f.variant.row, message: f.message }));
   const all = { exit, out, variants, faults: told, missing: wanted - done.length, run: run.figures, files };
@@ -156,8 +156,7 @@ async function runLine(part: Part, variants: readonly Variant[], options: BatchO
     return keptVariant(out, v, keys[i]!);
   });
   const missing = variants.flatMap((variant, index) => (kept[index] ? [] : [{ index, variant, key: keys[index]! }]));
-  // Where a manifest stands the folder is whole; from here on until the end it is not.
-  if (missing.length) rmSync(join(out, MANIFEST), { force: true });
+  if (missing.length && !options.shard) dropLists(out);
   const run = await makeAll(missing, {
     out,
     workers: options.workers ?? availableParallelism(),
@@ -168,13 +167,13 @@ async function runLine(part: Part, variants: readonly Variant[], options: BatchO
   });
   if (run.folderFault) return cannotWrite(out, run.folderFault);
   const done = kept.filter((k) => k !== undefined);
-  const whole = done.length === variants.length && !options.shard;
   const unproven = done.some((k) => k.made.verdict !== 'proven');
   return {
     wanted: variants.length,
     done,
     faults: run.faults.map((f) => ({ variant: variants[f.index]!, message: f.message })),
-    files: whole ? finishLine(out, part, done) : [],
+    // A shard has no lists of its own; a run that was stopped has none yet.
+    files: options.shard || run.signal !== undefined ? [] : writeLists(out, part, done, variants.length),
     run,
     exit: run.signal ?? (run.faults.length ? FAULT : unproven ? REFUSED : DONE),
   };

@@ -1,16 +1,8 @@
-import {
-  existsSync,
-  mkdirSync,
-  readdirSync,
-  readFileSync,
-  rmSync,
-  statSync,
-  symlinkSync,
-  writeFileSync,
-} from 'node:fs';
+import { existsSync, mkdirSync, readdirSync, readFileSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { cavetto, type Ran, scratch } from '../support/command.ts';
+import { finished, mtimes, recordsIn, tree } from '../support/tree.ts';
 
 const at = scratch();
 afterAll(() => at.remove());
@@ -40,26 +32,6 @@ const line = (out: string, ...more: string[]) => [
   '2',
   ...more,
 ];
-
-/** Every file of a folder with its bytes. */
-function tree(out: string): Map<string, string> {
-  const files = readdirSync(out, { recursive: true, withFileTypes: true }).filter((e) => e.isFile());
-  return new Map(
-    files
-      .map((e) => join(e.parentPath, e.name))
-      .sort()
-      .map((f) => [f.slice(out.length + 1), readFileSync(f).toString('base64')]),
-  );
-}
-const mtimes = (out: string, names: Iterable<string>) =>
-  new Map([...names].map((f) => [f, statSync(join(out, f)).mtimeMs]));
-const recordsIn = (out: string) =>
-  existsSync(join(out, 'made')) ? readdirSync(join(out, 'made')).filter((f) => /^[a-z]/.test(f)) : [];
-/** Files of the variants that have a record. */
-const finished = (out: string) =>
-  [...tree(out).keys()].filter((f) =>
-    recordsIn(out).some((r) => f === `made/${r}` || f.startsWith(`${r.slice(0, -5)}/`)),
-  );
 
 const whole = `${at.dir}/whole`;
 let ran: Ran;
@@ -99,6 +71,9 @@ describe('a line', () => {
       ['peg-c-short', 1],
       ['peg-d', 8],
     ]);
+    const lists = ['catalogue.html', 'index.html', 'labels.html', 'price-list.csv', 'price-list.html'];
+    expect(manifest.files.map((f: { file: string }) => f.file).sort()).toEqual(lists);
+    expect(readdirSync(whole).sort()).toEqual([...lists, ...slugs, 'made', 'manifest.json'].sort());
     for (const v of manifest.variants)
       expect(v.files.map((f: { file: string }) => f.file).sort()).toEqual(readdirSync(join(whole, v.folder)).sort());
     expect(readFileSync(join(whole, 'manifest.json'), 'utf8')).not.toMatch(/\d\d:\d\d/);
@@ -124,6 +99,18 @@ describe('a line', () => {
       ),
     ).toEqual(new Map(untouched));
   });
+});
+
+test('a row that is changed is made anew, the others are taken over', async () => {
+  const rows = at.file('changed.csv', readFileSync(table, 'utf8').replace('Peg D,8,15', 'Peg D,9,15.5'));
+  const out = `${at.dir}/changed`;
+  const said = await cavetto(['batch', part, '--table', rows, '--out', out, '--merge', whole]);
+  expect(said.code, said.err).toBe(0);
+  expect(said.out).toMatch(/^made {6}1 now, 3 taken over unchanged$/m);
+  const [a, b] = [tree(whole), tree(out)];
+  const changed = [...b.keys()].filter((f) => a.get(f) !== b.get(f));
+  expect(changed.filter((f) => /peg-[abc]/.test(f))).toEqual([]);
+  expect(changed).toContain('peg-d/peg-d.stl');
 });
 
 describe('a run that ends early', () => {
