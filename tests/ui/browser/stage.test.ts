@@ -44,7 +44,7 @@ async function still(page: Page): Promise<Buffer> {
     for (const words of document.querySelectorAll<HTMLElement>('.stage-words, .stage-look'))
       words.style.visibility = 'hidden';
   });
-  let last = Buffer.alloc(0);
+  let last: Buffer = Buffer.alloc(0);
   await expect
     .poll(
       async () => {
