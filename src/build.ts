@@ -20,7 +20,6 @@ import { sheetFacts } from './build/sheet-facts.ts';
 import { slugOf } from './build/slug.ts';
 import { type SolidFiles, type SolidMaker, solidHere, solidOptions } from './build/solid-files.ts';
 import { ZERO_OFFSETS } from './cam/control.ts';
-import { checkFit } from './cam/fit.ts';
 import type { Job, Plan } from './cam/job.ts';
 import { planJob } from './cam/plan.ts';
 import { priceOf } from './cam/price.ts';
@@ -31,7 +30,7 @@ import { type Strength, strengthOf } from './cam/strength.ts';
 import { writePrograms } from './cam/write.ts';
 import { expectedOf } from './mesh/expected.ts';
 import type { Part } from './part/document.ts';
-import { resolvePart } from './resolve.ts';
+import { checkedPart, triedChanges } from './resolve/checked-part.ts';
 
 export interface BuildOptions {
   /** Called now and then with a share 0…1; returning false stops the build, which then throws `Stopped`. */
@@ -86,10 +85,10 @@ export async function build(part: Part, options: BuildOptions = {}): Promise<Bui
   const slug = slugOf(part.name);
   const nothing = { slug, programs: [], files: new Map<string, string>() };
   progress(0, 'reading the design');
-  const resolved = resolvePart(part);
-  if (!resolved.job) return { verdict: 'invalid', problems: resolved.problems, ...nothing };
-  const { job } = resolved;
-  const problems = [...resolved.problems, ...checkFit(job)];
+  const checked = checkedPart(part);
+  const problems = triedChanges(part, checked.problems);
+  const { job } = checked;
+  if (!job) return { verdict: 'invalid', problems, ...nothing };
   if (refused(problems) && !options.unproven) return { verdict: 'refused', problems, job, ...nothing };
 
   // A lent thread starts on the solid now and works while this one plans.
@@ -100,7 +99,15 @@ export async function build(part: Part, options: BuildOptions = {}): Promise<Bui
   const plan = planJob(job, (share, what) => progress(PLAN_SHARE * share, `planning: ${what}`));
   problems.push(...plan.problems);
   const programs = namePrograms(slug, writePrograms(job, plan.programs, ZERO_OFFSETS));
-  problems.push(...programs.flatMap((p) => p.written.problems));
+  // Only a new plan could tell whether these mend; they are offered for what they do by their nature.
+  const found = programs.flatMap((p) => p.written.problems);
+  problems.push(
+    ...triedChanges(
+      part,
+      found,
+      found.map((p) => p.code),
+    ),
+  );
   const restart = options.fromPass === undefined ? undefined : restartFrom(job, plan, programs, options.fromPass);
   if (options.fromPass !== undefined && !restart)
     return { verdict: 'invalid', problems: [...problems, noSuchPass(programs, options.fromPass)], job, ...nothing };

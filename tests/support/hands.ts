@@ -1,5 +1,6 @@
 /** What a person's hands do on the page: press, drag, choose, wait for what the page says. Nothing is reached past the screen. */
 import { readFileSync } from 'node:fs';
+import { inflateRawSync } from 'node:zlib';
 import { unzipSync } from 'fflate';
 import type { Locator, Page } from 'playwright';
 import { expect } from 'vitest';
@@ -121,3 +122,16 @@ export async function takeZip(page: Page): Promise<Map<string, Uint8Array>> {
 /** Waits until the page has stored what was done. */
 export const stored = (page: Page): Promise<void> =>
   banner(page).getByText('saved', { exact: true }).waitFor({ timeout: PATIENCE });
+
+/** The whole document, as the link says it that the page gives to be copied. */
+export async function documentOf(page: Page): Promise<Record<string, unknown>> {
+  await page.keyboard.press('l');
+  const link = await page.getByRole('dialog').getByRole('textbox', { name: 'Link' }).inputValue();
+  await page.keyboard.press('Escape');
+  await page.getByRole('dialog').waitFor({ state: 'detached' });
+  return inLink(link);
+}
+
+/** @param link as the page writes it @returns the document in it, unpacked by Node's own inflate (RFC 1951, RFC 4648 §5) */
+export const inLink = (link: string): Record<string, unknown> =>
+  JSON.parse(inflateRawSync(Buffer.from(new URL(link).hash.replace('#part=', ''), 'base64url')).toString());

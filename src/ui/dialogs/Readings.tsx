@@ -3,6 +3,7 @@ import { useEffect, useRef, useState } from 'react';
 import { defaultElement } from '../../profiles/elements/registry.ts';
 import { formSection } from '../../resolve/blank.ts';
 import { type RawItem, writtenElement } from '../lanes/form-edits.ts';
+import { knobsFollow } from '../lanes/knob-places.ts';
 import { lengthText } from '../measure.ts';
 import { actions, shop, useShop } from '../shop.ts';
 import { DeviationDrawing } from './DeviationDrawing.tsx';
@@ -86,6 +87,8 @@ export function Readings({ text, onText }: { text: string; onText: (text: string
       else draft.form = [written];
       delete draft.length;
       if (how === 'whole') delete draft.carvings;
+      knobsFollow(draft, 'form');
+      knobsFollow(draft, 'carvings');
     });
     openDialog(undefined);
   };

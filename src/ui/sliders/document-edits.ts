@@ -7,7 +7,7 @@ import { isLength, lengthsToInches, lengthsToMm } from '../../part/inch.ts';
 import { documentToInches, documentToMm } from '../../part/lengths.ts';
 import { schemaAt, valueAt } from '../../part/walk.ts';
 import { elementKind } from '../../profiles/elements/registry.ts';
-import { documentUnit } from '../measure.ts';
+import { documentUnit, inUnit, toDocument } from '../measure.ts';
 import type { Path, Raw, Workshop } from '../state/contract.ts';
 import { alternativesTo, type FieldRow } from './fields.ts';
 import { naturalOf, naturalPart } from './natural.ts';
@@ -45,7 +45,7 @@ function put(w: Known, draft: Raw, path: Path, value: unknown): void {
   group[key] = value;
   if (key === 'share' && draft.length === undefined) {
     const mm = naturalPart(w, ['length'], partSchema.shape.length);
-    draft.length = Number((Number(mm) / documentUnit(draft)).toFixed(6));
+    draft.length = toDocument(draft, Number(mm));
   }
 }
 
@@ -86,7 +86,7 @@ export function setRow(w: Known, row: FieldRow, value: unknown): Recipe {
     const lengths = (inch ? documentToInches : documentToMm)(raw) as Raw;
     return (draft) => void Object.assign(draft, lengths, { units: value });
   }
-  const said = typeof value === 'number' ? Number((value / unitOf(raw, row)).toFixed(6)) : value;
+  const said = typeof value === 'number' ? inUnit(value, unitOf(raw, row)) : value;
   return (draft) => {
     put(w, draft, row.path, said);
     if (row.kind === 'choice') settleGroup(w, draft, row.path);
