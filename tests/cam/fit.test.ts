@@ -72,12 +72,16 @@ test('the diagonal must swing, and clear the bed', () => {
 });
 
 test('the bit with its stick-out must clear the corners under the spindle', () => {
-  const job = good();
+  const job = { ...good(), keepOut: [] };
   const p = find({ ...job, bench: { ...job.bench, roomAbove: 70 } }, 'room-above');
   // Corner 30.4 + 1.5 clearance + 40 stick-out.
   expect(p.message).toMatch(/71\.9 mm above the centre, the bench has 70 mm/);
   expect(p.allowed).toMatch(/38\.1 mm/);
   expect(refused({ ...job, bench: { ...job.bench, roomAbove: 72 } })).toEqual([]);
+  // A chuck higher than the corners counts in their stead: 50 + 1.5 + 40.
+  expect(find({ ...good(), bench: { ...job.bench, roomAbove: 90 } }, 'room-above').message).toMatch(
+    /^the chuck stands 50 mm .* 91\.5 mm above the centre, the bench has 90 mm, 1\.5 mm too little/,
+  );
 });
 
 test('the length between jaws and centre, and the travel with its run-off', () => {
