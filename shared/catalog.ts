@@ -175,6 +175,20 @@ export const bitSchema = z.strictObject({
     label: 'centre cutting',
     description: 'Whether the end cuts right to its centre, so that it may be plunged.',
   }),
+  price: quantity('money', {
+    label: 'price',
+    description: 'Invented price of a new one; left out, its wear costs nothing.',
+    min: 0,
+    max: 10000,
+    step: 0.5,
+  }).optional(),
+  life_h: quantity('h', {
+    label: 'life',
+    description: 'Hours of cutting in hardwood until it is dull; left out, its wear costs nothing.',
+    min: 0.1,
+    max: 10000,
+    step: 0.5,
+  }).optional(),
 });
 export type Bit = z.infer<typeof bitSchema>;
 export type BitKind = Bit['kind'];

@@ -14,6 +14,12 @@ export type ProblemCode =
   | 'out-of-limits'
   | 'unknown-name'
   | 'unreadable'
+  | 'knob'
+  // the table of a line
+  | 'table-text'
+  | 'table-column'
+  | 'table-cell'
+  | 'table-name'
   // the form and its carvings
   | 'elements-too-long'
   | 'elements-too-short'
@@ -46,6 +52,9 @@ export type ProblemCode =
   | 'asked-feeds'
   | 'hazard'
   | 'local-code'
+  // programs beside the cutting ones
+  | 'restart'
+  | 'first-run'
   // the solid and its files
   | 'solid-broken'
   | 'solid-volume'

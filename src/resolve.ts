@@ -62,7 +62,8 @@ export function resolvePart(part: Part): Resolved {
 
   const corner = outerRadius(section);
   const broadCarvings = part.carvings?.filter((c) => !DETAIL_CARVINGS.includes(c.carving));
-  const broad = fieldOf({ ...part, carvings: broadCarvings }, formSection(size)).field ?? field;
+  const fine = broadCarvings && broadCarvings.length < part.carvings!.length;
+  const broad = fine ? (fieldOf({ ...part, carvings: broadCarvings }, formSection(size)).field ?? field) : field;
   const tools = toolsFor(part, field, broad, corner, material, bench, problems);
   if (!tools || tooSmall.length) return { problems };
   const torque = (t: Tool) => bitForce(t, material, t.limits.stepDown, t.limits.feed) * corner;

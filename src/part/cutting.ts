@@ -3,7 +3,7 @@ import { z } from 'zod';
 import { bitSchema } from '../../shared/catalog.ts';
 import { choice, count, flag, mm, quantity, ratio, text } from '../../shared/schema.ts';
 import { SCALLOP, SCALLOP_MOST } from '../../shared/tolerances.ts';
-import { PRICE_DEFAULTS } from '../cam/price.ts';
+import { PRICE_DEFAULTS } from '../cam/price/options.ts';
 import { idOrRow } from './rows.ts';
 
 const bit = (label: string, description: string) => idOrRow(bitSchema, { label, description });
@@ -128,7 +128,9 @@ export const priceSchema = z
     currency: text(8, { label: 'currency', description: 'Name or sign of the currency' }).default(
       PRICE_DEFAULTS.currency,
     ),
-    waste: share('waste', 'Share of stock lost to sawing and faults', 3).default(PRICE_DEFAULTS.waste),
+    waste: share('waste', 'Share of stock lost to sawing and faults, where no cut list tells it', 3).default(
+      PRICE_DEFAULTS.waste,
+    ),
     setup_min: minutes('setting up', 'Minutes of setting up once for a run').default(PRICE_DEFAULTS.setup_min),
     parts: count({
       label: 'parts',
@@ -137,9 +139,16 @@ export const priceSchema = z
       max: 10000,
       step: 1,
     }).default(PRICE_DEFAULTS.parts),
-    hand_min: minutes('work by hand', 'Minutes by hand on each part: mounting, changing bits, sanding, finish').default(
+    hand_min: minutes('work by hand', 'Minutes by hand on each part: mounting, changing bits, packing').default(
       PRICE_DEFAULTS.hand_min,
     ),
+    finish_min_dm2: quantity('ratio', {
+      label: 'sanding and finish',
+      description: 'Minutes by hand for a square decimetre of surface',
+      min: 0,
+      max: 600,
+      step: 0.1,
+    }).default(PRICE_DEFAULTS.finish_min_dm2),
     labourRate: quantity('money', {
       label: 'labour rate',
       description: 'An hour of a person',
@@ -147,5 +156,18 @@ export const priceSchema = z
       max: 1000,
       step: 0.5,
     }).default(PRICE_DEFAULTS.labourRate),
+    scrap: share('scrap', 'Share of pieces that are spoiled and paid by the good ones', 0.9).default(
+      PRICE_DEFAULTS.scrap,
+    ),
+    overhead: share('overhead', 'Share on top of cost: rent, tools, sandpaper, oil, unpaid hours', 5).default(
+      PRICE_DEFAULTS.overhead,
+    ),
+    margin: share('margin', 'Share of the selling price that is left over', 0.95).default(PRICE_DEFAULTS.margin),
+    breaks: z
+      .array(count({ label: 'quantity', description: 'Pieces in a run', min: 1, max: 10000, step: 1 }))
+      .min(1)
+      .max(8)
+      .meta({ label: 'quantity breaks', description: 'Numbers of pieces at which the price list tells a price' })
+      .default([...PRICE_DEFAULTS.breaks]),
   })
-  .meta({ label: 'price', description: 'What one part costs' });
+  .meta({ label: 'price', description: 'What one part costs, and what it is sold for; before taxes' });

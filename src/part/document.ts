@@ -5,6 +5,7 @@ import { choice, mm, text } from '../../shared/schema.ts';
 import { FINISH_TOLERANCE } from '../../shared/tolerances.ts';
 import { designShape } from '../profiles/design.ts';
 import { bitsSchema, feedsSchema, planSchema, priceSchema } from './cutting.ts';
+import { knobsSchema } from './knobs.ts';
 import { CURRENT } from './migrate.ts';
 import { idOrRow } from './rows.ts';
 import { blankSchema, holdingSchema, solidSchema } from './stock.ts';
@@ -54,6 +55,7 @@ export const partSchema = z
       step: 0.005,
     }).default(FINISH_TOLERANCE),
     price: priceSchema.prefault({}),
+    knobs: knobsSchema,
     guard: z
       .boolean()
       .meta({

@@ -34,7 +34,8 @@ const row = (id: string): Bit => {
 
 function finishingFor(broad: Field, corner: number): Bit {
   const handy = FINISHING.filter((f) => corner >= f.from).map((f) => row(f.id));
-  return handy.find((b) => hollowRest(broad, b) <= HOLLOW_REST) ?? handy.at(-1)!;
+  const rest = hollowRest(broad);
+  return handy.find((b) => rest(b) <= HOLLOW_REST) ?? handy.at(-1)!;
 }
 
 /** Detail bits for the field's guides: the bluntest that enters each, every bit once, blunt before fine. */

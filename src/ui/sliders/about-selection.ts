@@ -26,10 +26,10 @@ const STEPS: Record<StepName, PanelPart[]> = {
       title: 'Form',
       note: 'The whole of it; pick an element in the lane for its own sliders',
       path: [],
-      only: ['length', 'girth', 'about', 'units'],
+      only: ['length', 'girth', 'about', 'units', 'knobs'],
     },
   ],
-  carving: [],
+  carving: [{ title: 'Carving', note: 'Pick a bar in the lane for its sliders, or add one there', path: [], only: [] }],
   cutting: [
     { title: 'Bits', note: 'What cuts; left out, chosen by the form', path: ['bits'] },
     { title: 'Plan', note: 'How it is cut', path: ['plan'] },
