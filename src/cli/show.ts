@@ -8,7 +8,9 @@ import {
   type Severity,
 } from '../../shared/problems.ts';
 import type { Built } from '../build.ts';
+import { senseSentences } from '../cam/cutting-sense.ts';
 import { clock } from '../cam/program-header.ts';
+import { loadsSentence, toolLoads } from '../cam/tool-loads.ts';
 import { type Colour, colour } from './colour.ts';
 
 type Stream = NodeJS.WriteStream;
@@ -153,13 +155,16 @@ export function strengthLines(built: Built): string[] {
   ];
 }
 
-/** What limits set the speeds, a sentence each, by bit. */
+/** What limits set the speeds, what they load, and which way the bit cuts: a sentence each, by bit. */
 export function loadLines(built: Built): string[] {
-  const tools = built.job?.tools;
-  if (!tools) return [];
+  const { job, plan } = built;
+  if (!job) return [];
+  const { tools } = job;
   return [tools.roughing, tools.finishing, ...tools.detail, ...tools.drills].flatMap((t) => [
     t.bit.label,
     ...t.limits.why.map((w) => `  ${w}`),
+    `  ${loadsSentence(toolLoads(job, t), job.bench.stiffness)}`,
+    ...senseSentences(t, plan?.programs ?? []).map((w) => `  ${w}`),
   ]);
 }
 
