@@ -14,7 +14,7 @@ const NEARLY_SQUARE = 0.3;
 /** Share of the rotary's holding torque beyond which a warning is due: moving motors hold less (common practice, no source). */
 const TORQUE_SHARE = 0.6;
 /** A tenon is at least this share as thick as its stock: a long lever on a thin peg works loose (common practice, no source). */
-const TENON_SHARE = 0.4;
+const TENON_SHARE = 0.5;
 
 /** Jaws, grip, stubs, torque, steps. */
 export function holdingFit(job: Job): Problem[] {

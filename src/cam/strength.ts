@@ -210,7 +210,7 @@ export function stagesOf(job: Job): {
 
 /**
  * Deflection, twist and safety along the bar, for every stage on the section that it meets. A few milliseconds for a round
- * part, some twenty for a carved one (`npm run bench`): it follows a slider.
+ * part, some twenty for a carved one (tests/bench/strength.bench.ts): it follows a slider.
  */
 export function strengthOf(job: Job): Strength {
   const { edges, rows, answers } = stagesOf(job);
