@@ -151,9 +151,9 @@ describe('a job', () => {
       ],
     }).field;
     const ball = (diameter: number) => ({ ...bits.find((b) => b.id === 'ball-6')!, diameter, tipRadius: diameter / 2 });
-    expect(hollowRest(field, ball(6))).toBeLessThan(0.05);
+    expect(hollowRest(field)(ball(6))).toBeLessThan(0.05);
     // A ball that rests on both lips (R > ρ): its bottom stands R − √(R² − ρ²) below the lips, the cove's ρ below.
-    expect(hollowRest(field, ball(14))).toBeCloseTo(5 - (7 - Math.sqrt(49 - 25)), 1);
+    expect(hollowRest(field)(ball(14))).toBeCloseTo(5 - (7 - Math.sqrt(49 - 25)), 1);
   });
 });
 

@@ -107,25 +107,30 @@ function field(outline: TurnedOutline, section: Section | undefined, carved: Car
   let atSide: -1 | 1 = 1;
   let r0 = 0;
   let keeps = false;
-  const active: Cutter[] = [];
+  // Those of `cutters` that cut here: the first `cutting` entries. An array is never shortened, which would cost more than a cut.
+  const active: Cutter[] = cutters.slice();
+  let cutting = 0;
   function goTo(x: number, side: -1 | 1): void {
     if (x === atX && side === atSide) return;
     atX = x;
     atSide = side;
     r0 = outline.radius(x, side);
     keeps = placed[outline.elementAt(x, side)]!.outline.kept !== undefined;
-    active.length = 0;
-    for (const c of cutters) if (c.at(x, side, r0)) active.push(c);
+    cutting = 0;
+    for (let k = 0; k < cutters.length; k++) if (cutters[k]!.at(x, side, r0)) active[cutting++] = cutters[k]!;
   }
   function here(theta: number): number {
     let r = keeps ? Math.min(r0, section!.radius(theta)) : r0;
-    for (let k = 0; k < active.length; k++) r = active[k]!.cut(r, theta);
+    for (let k = 0; k < cutting; k++) r = active[k]!.cut(r, theta);
     return r;
   }
   function ringHere(thetas: Float64Array, out: Float64Array): void {
     if (keeps) for (let j = 0; j < thetas.length; j++) out[j] = Math.min(r0, section!.radius(thetas[j]!));
     else out.fill(r0);
-    for (const c of active) for (let j = 0; j < thetas.length; j++) out[j] = c.cut(out[j]!, thetas[j]!);
+    for (let k = 0; k < cutting; k++) {
+      const c = active[k]!;
+      for (let j = 0; j < thetas.length; j++) out[j] = c.cut(out[j]!, thetas[j]!);
+    }
   }
   const clamp = (x: number) => Math.min(length, Math.max(0, x));
   /** The one side that counts at x, or 0 where both do. */
@@ -135,7 +140,8 @@ function field(outline: TurnedOutline, section: Section | undefined, carved: Car
 
   const creasesAt = (x: number, side: -1 | 1): number[] => {
     goTo(x, side);
-    const found = active.flatMap((c) => c.creases());
+    const found: number[] = [];
+    for (let k = 0; k < cutting; k++) found.push(...active[k]!.creases());
     if (keeps && square) found.push(...(r0 >= square.outer ? square.corners : sectionCrossings(square, r0)));
     return found;
   };

@@ -23,11 +23,9 @@ export const roundSection = (diameter: number): Section => ({
   corners: [],
 });
 
-const BISECTIONS = 60;
-
 /**
  * Angles at which a circle about the axis cuts the section: where a turned shoulder ends on a pommel's faces.
- * Each face is taken to fall from its corners to one nearest point and rise again (true of every convex section).
+ * A face is straight: with its normal at φ and a distance d from the axis, it meets the circle at φ ± acos(d/radius).
  * @param section the blank's section @param radius mm @returns radians in [0, 2π), ascending; empty if the circle lies inside or outside
  */
 export function sectionCrossings(section: Section, radius: number): number[] {
@@ -35,31 +33,16 @@ export function sectionCrossings(section: Section, radius: number): number[] {
   const found: number[] = [];
   section.corners.forEach((corner, k) => {
     const next = section.corners[k + 1] ?? section.corners[0]! + TURN;
-    const low = nearest(section, corner, next);
-    for (const end of [corner, next]) {
-      if (section.radius(end) <= radius || section.radius(low) >= radius) continue;
-      let inside = low;
-      let outside = end;
-      for (let i = 0; i < BISECTIONS; i++) {
-        const middle = (inside + outside) / 2;
-        if (section.radius(middle) < radius) inside = middle;
-        else outside = middle;
-      }
-      found.push(wrapTurn((inside + outside) / 2));
-    }
+    const wide = next - corner;
+    const [a, b] = [section.radius(corner), section.radius(next)];
+    // The face goes from (a, 0) to (b·cos wide, b·sin wide) in the frame of its first corner.
+    const across = b * Math.sin(wide);
+    const along = a - b * Math.cos(wide);
+    const normal = Math.atan2(along, across);
+    const distance = a * Math.cos(normal);
+    if (distance >= radius) return;
+    const half = Math.acos(distance / radius);
+    for (const off of [normal - half, normal + half]) if (off > 0 && off < wide) found.push(wrapTurn(corner + off));
   });
   return found.sort((a, b) => a - b);
-}
-
-/** The angle of the face's point nearest to the axis, by thirds: its radius has one minimum there. */
-function nearest(section: Section, from: number, to: number): number {
-  let a = from;
-  let b = to;
-  for (let i = 0; i < 2 * BISECTIONS; i++) {
-    const p = a + (b - a) / 3;
-    const q = b - (b - a) / 3;
-    if (section.radius(p) < section.radius(q)) b = q;
-    else a = p;
-  }
-  return (a + b) / 2;
 }

@@ -4,21 +4,22 @@ import { outerRadius } from '../../cam/blank.ts';
 import type { Job } from '../../cam/job.ts';
 import { type Ruler, toPixel } from '../ruler.ts';
 import { useShop } from '../shop.ts';
+import { besideBit } from './bit-words.ts';
 import { type Framing, heightToPixel } from './framing.ts';
 
 /** @returns a length as it is shown, without its unit */
 export const shown = (mm: number, units: 'mm' | 'inch'): string =>
   units === 'inch' ? `${(mm / MM_PER_INCH).toFixed(2)} in` : mm.toFixed(1);
 
-/** What is left between the top of the holder and the highest that the spindle goes, mm. */
-export const roomLeft = (job: Job, tip: number, holderTop: number): number => job.bench.roomAbove - (tip + holderTop);
+/** What the spindle can still rise, mm: the bench tells how high the holder's face comes. @param stickOut of the bit, mm */
+export const roomLeft = (job: Job, tip: number, stickOut: number): number => job.bench.roomAbove - (tip + stickOut);
 
 interface Props {
   ruler: Ruler;
   framing: Framing;
   height: number;
   job: Job;
-  bitAt: { x: number; tip: number; text: string; top: number; clear: number } | undefined;
+  bitAt: { x: number; tip: number; text: string; top: number; wide: number; clear: number } | undefined;
 }
 
 export function Labels({ ruler, framing, height, job, bitAt }: Props) {
@@ -30,7 +31,6 @@ export function Labels({ ruler, framing, height, job, bitAt }: Props) {
   const says =
     job.blank.section === 'round' ? `turns within ${shown(swing, units)}` : `corners swing to ${shown(swing, units)}`;
   const wordsX = Math.min(ruler.width - 8, right);
-  const roomY = bitAt ? Math.max(14, heightToPixel(framing, bitAt.tip + bitAt.top) - 10) : 0;
   return (
     <svg className="stage-words" width={ruler.width} height={height} aria-hidden="true">
       <line className="stage-axis" x1={left - 24} x2={right + 24} y1={framing.axisY} y2={framing.axisY} />
@@ -44,7 +44,7 @@ export function Labels({ ruler, framing, height, job, bitAt }: Props) {
           ) : null}
         </g>
       ) : null}
-      {bitAt ? <BitWords ruler={ruler} framing={framing} height={height} at={bitAt} top={roomY} units={units} /> : null}
+      {bitAt ? <BitWords ruler={ruler} framing={framing} height={height} at={bitAt} units={units} /> : null}
     </svg>
   );
 }
@@ -54,22 +54,28 @@ function BitWords(props: {
   framing: Framing;
   height: number;
   at: NonNullable<Props['bitAt']>;
-  top: number;
   units: 'mm' | 'inch';
 }) {
   const { ruler, framing, height, at, units } = props;
   const px = toPixel(ruler, at.x);
   const tip = heightToPixel(framing, at.tip);
-  const side = px > ruler.width - 220 ? -1 : 1;
   const room =
     at.clear >= 0 ? `room left above ${shown(at.clear, units)}` : `${shown(-at.clear, units)} too little room above`;
-  const x = px + side * (at.clear >= 0 ? 26 : 26);
+  const { x, end, lines } = besideBit(px, at.wide / framing.perPixel, [at.text, room], ruler.width);
   return (
     <g>
       <line className="stage-drop" x1={px} x2={px} y1={tip} y2={height} />
-      <text x={x} y={18} textAnchor={side > 0 ? 'start' : 'end'} className={at.clear < 0 ? 'stage-tight' : undefined}>
-        {at.text} · {room}
-      </text>
+      {lines.map((words, i) => (
+        <text
+          key={words}
+          x={x}
+          y={18 + 18 * i}
+          textAnchor={end ? 'end' : 'start'}
+          className={at.clear < 0 ? 'stage-tight' : undefined}
+        >
+          {words}
+        </text>
+      ))}
     </g>
   );
 }

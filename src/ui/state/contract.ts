@@ -1,7 +1,8 @@
 /** What the page knows, and what can be asked of it. No React here; the store is plain, its tests run in Node. */
-import type { Finding, Problem } from '../../../shared/problems.ts';
+import type { Change, Finding, Problem } from '../../../shared/problems.ts';
 import type { Job } from '../../cam/job.ts';
 import type { LeftOver } from '../../cam/proof/verdict.ts';
+import type { Strength } from '../../cam/strength.ts';
 import type { Part } from '../../part.ts';
 import type { Field } from '../../profiles/field.ts';
 import type { Layout } from '../../profiles/layout.ts';
@@ -29,6 +30,8 @@ export interface Step {
   todo: string;
   /** Where clicking leads. */
   leadsTo: Selection;
+  /** The least change of the document that would mend it, in the document's units; left out where none is known. */
+  mend?: Change;
 }
 
 /** Triangles of a solid, part frame, transferable. */
@@ -53,6 +56,12 @@ export interface SolidResult {
   problems: Problem[];
 }
 
+/** Whether the part fits its bench, and how it holds while it is cut. */
+export interface FitResult {
+  problems: Problem[];
+  strength: Strength;
+}
+
 /** What a whole build gives the page: the same bytes that the command line writes. */
 export interface BuildResult {
   verdict: 'proven' | 'refused';
@@ -67,7 +76,6 @@ export interface BuildResult {
   stages: { file: string; stage: string; passes: number; time_s: number; from: number; to: number }[];
   time_s: number;
   efficiency: number;
-  strength: { worstDeflection: number; atX: number; safetyFactor: number; along: { x: number; deflection: number }[] };
   price: { currency: string; material: number; machine: number; labour: number; unit: number };
 }
 
@@ -99,6 +107,8 @@ export interface Workshop {
   drawer: Stored[];
   // ---- results
   solid: Made<SolidResult>;
+  /** Follows the sliders: what is known may be a step or two behind the document. */
+  fit: Made<FitResult>;
   build: Made<BuildResult>;
   steps: Step[];
   // ---- what is looked at
@@ -126,6 +136,8 @@ export interface Actions {
   change(recipe: (draft: Raw) => void, gesture?: string): void;
   /** Ends a gesture: the next edit is a new step of undo. */
   settle(): void;
+  /** Makes a change that was offered with a problem; one step of undo. */
+  mend(change: Change): void;
   undo(): void;
   redo(): void;
   select(selection: Selection): void;

@@ -19,13 +19,23 @@ function extents(built: Built): BuildResult['stages'] {
   });
 }
 
+/** The files of a solid by their names; the page gives it in one format more than the command line. */
+export function solidEntries(slug: string, stl: Uint8Array, threemf: Uint8Array): [string, Uint8Array | string][] {
+  const { mesh } = readStl(stl);
+  return [
+    [`${slug}.stl`, stl],
+    [`${slug}.3mf`, threemf],
+    ...(mesh ? [[`${slug}.obj`, writeObj(mesh)] as [string, string]] : []),
+  ];
+}
+
 /** @param built by `build`; may be refused or invalid @returns plain data that crosses to the page */
 export function resultOf(built: Built): BuildResult {
-  const { proof, report, strength } = built;
+  const { proof, report } = built;
   const files = new Map(built.files);
-  const stl = built.solid?.stl;
-  const mesh = stl ? readStl(stl).mesh : undefined;
-  if (mesh) files.set(`${built.slug}.obj`, writeObj(mesh));
+  const { solid, slug } = built;
+  if (solid && !solid.problems.length)
+    for (const [name, content] of solidEntries(slug, solid.stl, solid.threemf)) files.set(name, content);
   return {
     verdict: built.verdict === 'proven' ? 'proven' : 'refused',
     problems: [...built.problems],
@@ -50,7 +60,6 @@ export function resultOf(built: Built): BuildResult {
     stages: extents(built),
     time_s: report?.time.total_s ?? 0,
     efficiency: report?.time.efficiency ?? 0,
-    strength: strength ?? { worstDeflection: 0, atX: 0, safetyFactor: 0, along: [] },
     price: report?.price ?? { currency: '', material: 0, machine: 0, labour: 0, unit: 0 },
   } as BuildResult;
 }

@@ -1,10 +1,11 @@
 /** The world around the store, in a browser: workers that can be dropped, a clock, the browser's database. */
 import { proxy, type Remote, wrap } from 'comlink';
-import type { BuildResult, Raw, SolidResult } from '../state/contract.ts';
+import type { BuildResult, FitResult, Raw, SolidResult } from '../state/contract.ts';
 import { browserStorage } from '../state/storage.ts';
 import { templateTexts } from '../state/templates.ts';
 import type { Services, Work } from '../state/workshop.ts';
 import type { BuildApi } from './build.worker.ts';
+import type { FitApi } from './fit.worker.ts';
 import type { SolidApi } from './solid.worker.ts';
 
 /** A worker kept warm. Stopping work in it ends the thread, at once and in the middle of anything; a fresh one takes its place. */
@@ -39,11 +40,20 @@ function work<Api, T>(on: ReturnType<typeof thread<Api>>, run: (api: Remote<Api>
   };
 }
 
-export function browserServices(): Services {
+/** What the page asks for beside what the store needs. */
+export interface PageServices extends Services {
+  /** The solid as files, proven or not: it does no harm. @returns names with contents */
+  solidFiles(raw: Raw): Work<[string, Uint8Array | string][]>;
+}
+
+export function browserServices(): PageServices {
   const solids = thread<SolidApi>(() => new Worker(new URL('./solid.worker.ts', import.meta.url), { type: 'module' }));
   const builds = thread<BuildApi>(() => new Worker(new URL('./build.worker.ts', import.meta.url), { type: 'module' }));
+  const fits = thread<FitApi>(() => new Worker(new URL('./fit.worker.ts', import.meta.url), { type: 'module' }));
   return {
+    fit: (raw: Raw) => work(fits, (api) => api.fit(raw) as Promise<FitResult>),
     solid: (raw: Raw) => work(solids, (api) => api.solid(raw) as Promise<SolidResult>),
+    solidFiles: (raw: Raw) => work(solids, (api) => api.files(raw) as Promise<[string, Uint8Array | string][]>),
     build: (raw: Raw, onProgress) => work(builds, (api) => api.build(raw, proxy(onProgress)) as Promise<BuildResult>),
     storage: browserStorage(),
     templates: templateTexts,
