@@ -1,4 +1,5 @@
 /** Caliper readings from a table: x, diameter and, where it matters, the angle that was up; a line each. */
+import Papa from 'papaparse';
 import type { Problem } from '../../shared/problems.ts';
 import { MM_PER_INCH, radians } from '../../shared/units.ts';
 import type { Reading } from '../cam/match.ts';
@@ -7,8 +8,7 @@ const COLUMNS = ['x', 'diameter', 'angle_deg'];
 const number = (cell: string): number => (/^[+-]?(\d+\.?\d*|\.\d+)$/.test(cell) ? Number(cell) : Number.NaN);
 
 /**
- * Reads comma-separated values (RFC 4180, without quotes: there are only numbers); semicolons or tabs part cells too, and then
- * a comma is a decimal point. A first line of titles may put the columns in another order.
+ * Reads comma-separated values (RFC 4180); where semicolons or tabs part the cells, a comma is a decimal point. A first line of titles may put the columns in another order.
  * @param inch whether lengths are in inches @param length of the form, mm @returns readings in mm and radians, or what is wrong
  */
 export function readReadings(
@@ -20,13 +20,13 @@ export function readReadings(
   const unit = inch ? MM_PER_INCH : 1;
   let columns = COLUMNS;
   const readings: Reading[] = [];
-  const lines = text.replace(/^\uFEFF/, '').split(/\r?\n/);
+  const delimiter = [';', '\t'].find((d) => text.includes(d)) ?? ',';
+  const lines = Papa.parse<string[]>(text.replace(/^\uFEFF/, ''), { delimiter }).data;
   const wrong = (i: number, message: string, allowed: string) =>
     problems.push({ code: 'wrong-shape', severity: 'refuse', path: `line ${i + 1}`, message, allowed });
   for (const [i, line] of lines.entries()) {
-    if (!line.trim()) continue;
-    const parted = /[;\t]/.test(line);
-    const cells = line.split(parted ? /[;\t]/ : ',').map((c) => (parted ? c.trim().replace(',', '.') : c.trim()));
+    if (line.every((c) => !c.trim())) continue;
+    const cells = line.map((c) => (delimiter === ',' ? c.trim() : c.trim().replace(',', '.')));
     if (!readings.length && columns === COLUMNS && cells.every((c) => /^[a-z_]+$/i.test(c))) {
       columns = cells.map((c) => c.toLowerCase());
       const strange = columns.find((c) => !COLUMNS.includes(c));

@@ -5,7 +5,8 @@ import { rotarySetup } from '../rotary-setup.ts';
 import { list, plain, safe, table } from './html.ts';
 import { crossLetter } from './zeros.ts';
 
-const big = (v: number, decimals: number): string => Number(v.toFixed(decimals)).toLocaleString('en');
+/** A number with its thousands parted. */
+const big = (v: number, decimals: number): string => plain(v, decimals).replace(/\B(?<!\.\d*)(?=(\d{3})+(?!\d))/g, ',');
 const GAP = '<span class="gap"></span>';
 
 /** @param range of the rotary word over all programs, program units */

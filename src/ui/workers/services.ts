@@ -44,6 +44,8 @@ function work<Api, T>(on: ReturnType<typeof thread<Api>>, run: (api: Remote<Api>
 export interface PageServices extends Services {
   /** The solid as files, proven or not: it does no harm. @returns names with contents */
   solidFiles(raw: Raw): Work<[string, Uint8Array | string][]>;
+  /** The program that takes cutting up again at a pass of a proven document. @param pass its restart number */
+  restart(raw: Raw, pass: number): Work<{ file: string; text: string }>;
 }
 
 export function browserServices(): PageServices {
@@ -54,6 +56,7 @@ export function browserServices(): PageServices {
     fit: (raw: Raw) => work(fits, (api) => api.fit(raw) as Promise<FitResult>),
     solid: (raw: Raw) => work(solids, (api) => api.solid(raw) as Promise<SolidResult>),
     solidFiles: (raw: Raw) => work(solids, (api) => api.files(raw) as Promise<[string, Uint8Array | string][]>),
+    restart: (raw: Raw, pass: number) => work(builds, (api) => api.restart(raw, pass)),
     build: (raw: Raw, onProgress) => work(builds, (api) => api.build(raw, proxy(onProgress)) as Promise<BuildResult>),
     storage: browserStorage(),
     templates: templateTexts,

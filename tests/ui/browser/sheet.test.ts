@@ -49,7 +49,7 @@ const PARTS: Record<string, Record<string, unknown>> = {
     name: 'Vent knob',
     form: [{ element: 'cylinder', length: 16, start: 18 }],
     carvings: [{ carving: 'flutes', over: [0, 0], inset: 3, count: 6, section: 'round', depth: 1.4, ends: 'round' }],
-    blank: { section: 'round', width: 22, material: 'pvc' },
+    blank: { section: 'round', width: 22, material: 'pvc', acknowledged: 'pvc' },
     bits: { detail: ['ball-eighth', 'tapered-one'] },
     plan: { scallop: 0.15 },
     guard: true,
