@@ -29,7 +29,7 @@ export function sheetFacts(
     job,
     about: part.about,
     notes: part.notes,
-    guard: part.guard,
+    guard: part.guard || problems.some((p) => p.code === 'local-code'),
     inch: part.units === 'inch' || job.control.units === 'inch',
     parts: part.price.parts,
     firstRuns,

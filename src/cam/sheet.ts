@@ -136,7 +136,12 @@ function stock(f: SheetFacts, len: LengthText): string {
   const rows = [
     `<b>Cut list: ${f.parts} × ${safe(material.label)}, ${sizeText(blank, len)}, ${len(blank.to - blank.from)} long</b> (${plain(kg, 2)} kg each). Sound, straight, ends square.`,
     centreText(job),
-    `Pencil a line all round, ${len(holding.chuckGrip + holding.chuckStub)} from the chuck end. Grip ${len(holding.chuckGrip)} in the jaws, a flat up${holding.tailstock ? '; the tailstock’s centre goes into the other mark' : '; no tailstock'}.`,
+    ...(holding.tenon
+      ? [
+          `First turn a round end on the chuck end, ø ${len(holding.tenon.diameter)}, ${len(holding.chuckGrip)} long, true to the centre.`,
+        ]
+      : []),
+    `Pencil a line all round, ${len(holding.chuckGrip + holding.chuckStub)} from the chuck end. ${holding.inside ? 'Jaws spread inside the bore,' : 'Grip'} ${len(holding.chuckGrip)}${holding.inside ? ' deep' : ' in the jaws'}, a flat up${holding.tailstock ? '; the tailstock’s centre goes into the other mark' : '; no tailstock'}.`,
     `The corners swing ${len(job.safeRadius)} around the centre, clearance included.`,
   ];
   return `<div class="beside"><figure>${endView(job, len)}</figure>${list(rows, 'ol')}</div>

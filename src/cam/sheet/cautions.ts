@@ -64,7 +64,8 @@ export const GUARD_NOTE =
 
 /** How to find the centre of the stock's ends. */
 export function centreText(job: Job): string {
-  const { section, sides } = job.blank;
+  const { section, sides, bore } = job.blank;
+  if (bore) return 'A tube has no middle to prick: jaws and a cone at the tailstock must run true in its bore.';
   if (section === 'round')
     return 'Mark the centre of both ends with a centre square: draw two lines a quarter turn apart; they cross in the centre. Prick it with an awl.';
   if (section === 'polygon' && sides % 2)

@@ -46,7 +46,7 @@ export function endView(job: Job, len: LengthText): string {
     39,
     'End of the stock: the lines cross in its centre',
     `${endOutline(blank, cx, cy, k)}<circle cx="${cx}" cy="${cy}" r="${plain(round, 2)}" fill="none" ${INK} stroke-width="0.25"/>
-${crossing}${line(cx - 3, cy, cx + 3, cy, `${ACT} stroke-width="0.6"`)}${line(cx, cy - 3, cx, cy + 3, `${ACT} stroke-width="0.6"`)}
+${blank.bore ? `<circle cx="${cx}" cy="${cy}" r="${plain((k * blank.bore) / 2, 2)}" fill="var(--paper)" ${INK} stroke-width="0.4"/>` : crossing}${line(cx - 3, cy, cx + 3, cy, `${ACT} stroke-width="0.6"`)}${line(cx, cy - 3, cx, cy + 3, `${ACT} stroke-width="0.6"`)}
 ${words(cx, 33.5, sizeText(blank, len))}${blank.section === 'round' ? '' : words(cx, 38, `${len(2 * outer)} across corners`)}`,
   );
 }

@@ -50,8 +50,9 @@ export function fitting(texts: readonly string[], lines: number): string[] {
   });
 }
 
-/** A text cut at a word so that it takes no more than so many lines. */
+/** A text cut at a word so that it takes no more than so many lines; nothing where there is not even one. */
 export function shortened(text: string, lines: number): string {
+  if (lines < 1) return '';
   const kept: string[] = [];
   let left = Math.floor(lines);
   for (const line of text.split('\n')) {
