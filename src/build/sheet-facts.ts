@@ -3,7 +3,7 @@ import type { Problem } from '../../shared/problems.ts';
 import type { Job } from '../cam/job.ts';
 import type { Price } from '../cam/price.ts';
 import type { Proof } from '../cam/proof/verdict.ts';
-import type { SheetFacts } from '../cam/sheet.ts';
+import type { SheetFacts } from '../cam/sheet/facts.ts';
 import type { Strength } from '../cam/strength.ts';
 import type { Part } from '../part/document.ts';
 import type { BuiltFirstRun } from './first-runs.ts';

@@ -1,13 +1,10 @@
 /** The setup sheet: one self-contained page of HTML for the person at the bench, two pages of paper: setting up, and running. */
 import type { Problem } from '../../shared/problems.ts';
 import { blankVolume } from './blank.ts';
-import type { FirstRun } from './first-runs.ts';
-import type { Job, Tool } from './job.ts';
-import type { Price } from './price.ts';
 import { clock } from './program-header.ts';
-import type { Extents } from './program-lines.ts';
 import { cautions, centreText, checks, GUARD_NOTE } from './sheet/cautions.ts';
 import { endView, sideView, sizeText } from './sheet/drawing.ts';
+import type { SheetFacts } from './sheet/facts.ts';
 import { type LengthText, lengthsIn, list, plain, safe } from './sheet/html.ts';
 import { fitting, linesLeft, linesOf, shortened } from './sheet/room.ts';
 import { rotarySection } from './sheet/rotary.ts';
@@ -15,44 +12,6 @@ import { bitRows, bitsDrawing, programLine, runTable } from './sheet/runs.ts';
 import { stops } from './sheet/stops.ts';
 import { SHEET_STYLE } from './sheet/style.ts';
 import { zeroDrawings, zeroList } from './sheet/zeros.ts';
-import type { Strength } from './strength.ts';
-
-export interface SheetProgram {
-  readonly file: string;
-  readonly tools: readonly Tool[];
-  readonly stages: readonly { readonly stage: string; readonly passes: number }[];
-  /** Numbers of its first and last pass over the whole job. */
-  readonly restarts: { readonly from: number; readonly to: number };
-  readonly extents: Extents;
-  readonly blocks: number;
-  readonly time_s: number;
-}
-
-export interface SheetFacts {
-  readonly job: Job;
-  readonly about: string;
-  readonly notes: string;
-  /** Whether the part guards or carries people. */
-  readonly guard: boolean;
-  /** Whether lengths are told in inches as well. */
-  readonly inch: boolean;
-  /** How many parts are sawn for. */
-  readonly parts: number;
-  readonly firstRuns: readonly (Pick<FirstRun, 'name' | 'time_s'> & { readonly file: string })[];
-  readonly programs: readonly SheetProgram[];
-  /** What fit and plan want said. */
-  readonly problems: readonly Problem[];
-  readonly proof: {
-    readonly verdict: string;
-    readonly deepestGouge: number;
-    readonly restP99: number;
-    readonly tolerance: number;
-  };
-  /** What the proof wants said, one sentence each. */
-  readonly findings: readonly string[];
-  readonly strength: Strength;
-  readonly price: Price;
-}
 
 /** A name longer than this is set smaller. */
 const LONG_NAME = 36;

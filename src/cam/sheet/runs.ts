@@ -3,7 +3,7 @@ import type { Bit } from '../../../shared/catalog.ts';
 import { radians } from '../../../shared/units.ts';
 import type { Job, Tool } from '../job.ts';
 import { clock } from '../program-header.ts';
-import type { SheetFacts, SheetProgram } from '../sheet.ts';
+import type { SheetFacts, SheetProgram } from './facts.ts';
 import { type LengthText, plain, safe } from './html.ts';
 import { ACT, INK, line, svg, words } from './ink.ts';
 
