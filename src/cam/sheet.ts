@@ -92,6 +92,7 @@ function stock(f: SheetFacts, len: LengthText): string {
   const { blank, material } = job;
   const kg = (blankVolume(blank) * material.density) / 1e9;
   const { holding } = job;
+  const round = blank.section === 'round';
   const rows = [
     `<b>Cut list: ${f.parts} × ${safe(material.label)}, ${sizeText(blank, len)}, ${len(blank.to - blank.from)} long</b> (${plain(kg, 2)} kg each). Sound, straight, ends square.`,
     centreText(job),
@@ -100,8 +101,8 @@ function stock(f: SheetFacts, len: LengthText): string {
           `First turn a round end on the chuck end, ø ${len(holding.tenon.diameter)}, ${len(holding.chuckGrip)} long, true to the centre.`,
         ]
       : []),
-    `Pencil a line all round, ${len(holding.chuckGrip + holding.chuckStub)} from the chuck end. ${holding.inside ? 'Jaws spread inside the bore,' : 'Grip'} ${len(holding.chuckGrip)}${holding.inside ? ' deep' : ' in the jaws'}, a flat up${holding.tailstock ? '; the tailstock’s centre goes into the other mark' : '; no tailstock'}.`,
-    `The corners swing ${len(job.safeRadius)} around the centre, clearance included.`,
+    `Pencil a line all round, ${len(holding.chuckGrip + holding.chuckStub)} from the chuck end. ${holding.inside ? 'Jaws spread inside the bore,' : 'Grip'} ${len(holding.chuckGrip)}${holding.inside ? ' deep' : ' in the jaws'}${round ? '' : ', a flat up'}${holding.tailstock ? '; the tailstock’s centre goes into the other mark' : '; no tailstock'}.`,
+    `${round ? 'The stock swings' : 'The corners swing'} ${len(job.safeRadius)} around the centre, clearance included.`,
   ];
   return `<div class="beside"><figure>${endView(job, len)}</figure>${list(rows, 'ol')}</div>
 <figure>${sideView(job, len, job.control.axial.letter)}</figure>`;

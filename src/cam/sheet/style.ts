@@ -55,6 +55,7 @@ svg text.large { font-size: 6px; }
 .tick li { padding-left: 6.5mm; text-indent: -6.5mm; }
 .tick li::before { content: "☐ "; font-size: 13pt; line-height: 0.8; display: inline-block; width: 6.5mm; text-indent: 0; }
 footer { margin-top: 1.5mm; color: var(--faint); font-size: 9.5pt; }
+@media print { :root { --paper: #fff; } body { background: none; } }
 @media screen { body { background: #e9e4d8; } .page { margin: 6mm auto; padding: 10mm; width: ${PAGE_WIDTH + 2 * MARGIN}mm; max-width: 100%; background: var(--paper); box-shadow: 0 1mm 4mm #0003; } }
 @media screen and (max-width: 720px) { .beside { grid-template-columns: 1fr; } .columns { columns: 1; } table { display: block; overflow-x: auto; } svg { height: auto !important; } }
 `;

@@ -54,17 +54,19 @@ ${words(28, 14, `type ${ra}`, 'start', 'font-weight="700"')}${words(28, 18.6, '=
   const top = (blank.section === 'rectangle' ? blank.height : blank.width) / 2;
   const cy = 20;
   const flat = cy - k * top;
+  const round = blank.section === 'round';
+  const level = `<rect x="10" y="${plain(flat - 3.4, 2)}" width="20" height="3.2" fill="var(--metal)"/>
+<rect x="17" y="${plain(flat - 2.7, 2)}" width="6" height="1.8" rx="0.9" fill="var(--paper)"/><circle cx="20" cy="${plain(flat - 1.8, 2)}" r="0.7" fill="var(--act)"/>`;
   const away = control.rotary.sign > 0;
   const turn = away ? 'M9 8.5 A 15.5 15.5 0 0 1 31 8.5' : 'M31 8.5 A 15.5 15.5 0 0 0 9 8.5';
   const head = away ? 'M31 8.5 l-3.9 -0.4 M31 8.5 l-0.2 -4' : 'M9 8.5 l3.9 -0.4 M9 8.5 l0.2 -4';
   const sense = svg(
     56,
     31,
-    `A level on the flat that faces up; turned on, the top of the stock goes ${away ? 'away from' : 'towards'} you`,
-    `${endOutline(blank, 20, cy, k)}<rect x="10" y="${plain(flat - 3.4, 2)}" width="20" height="3.2" fill="var(--metal)"/>
-<rect x="17" y="${plain(flat - 2.7, 2)}" width="6" height="1.8" rx="0.9" fill="var(--paper)"/><circle cx="20" cy="${plain(flat - 1.8, 2)}" r="0.7" fill="var(--act)"/>
+    `${round ? 'A mark on the top' : 'A level on the flat that faces up'}; turned on, the top of the stock goes ${away ? 'away from' : 'towards'} you`,
+    `${endOutline(blank, 20, cy, k)}${round ? `<circle cx="20" cy="${plain(flat, 2)}" r="1.3" fill="var(--act)"/>` : level}
 <path d="${turn}" fill="none" ${ACT} stroke-width="0.9"/><path d="${head}" fill="none" ${ACT} stroke-width="0.9"/>
-${words(0, 22, 'you', 'start')}${words(36, 8.5, `flat up: ${ro}0`, 'start')}${words(36, 16.5, `${ro} +${plain(wordsPerTurn(control) / 4, 4)}:`, 'start', 'font-weight="700"')}${words(36, 21.1, 'top goes', 'start')}${words(36, 25.7, away ? 'away' : 'to you', 'start')}`,
+${words(0, 22, 'you', 'start')}${words(36, 8.5, `${round ? 'mark' : 'flat'} up: ${ro}0`, 'start')}${words(36, 16.5, `${ro} +${plain(wordsPerTurn(control) / 4, 4)}:`, 'start', 'font-weight="700"')}${words(36, 21.1, 'top goes', 'start')}${words(36, 25.7, away ? 'away' : 'to you', 'start')}`,
   );
   return `<figure>${dowel}${sense}</figure>`;
 }
@@ -76,13 +78,14 @@ export function zeroList(job: Job, len: LengthText): string {
   const cross = crossLetter(control);
   const top = blank.section === 'rectangle' ? blank.height / 2 : blank.width / 2;
   const word = (mm: number) => plain(wordsFor(control, 0, mm, 0).radial, control.decimals.linear);
+  const round = blank.section === 'round';
   const unit = control.units === 'inch' ? 'inches' : 'mm';
   const away = control.rotary.sign > 0 ? 'away from' : 'towards';
   return list(
     [
       `<b>Over the centre:</b> touch both sides of a dowel in the chuck with the standing bit; go half-way in ${cross} and stay.`,
-      `<b>${ra}0, the rotary centre:</b> standing bit on top of the dowel, a paper strip just dragging; type half its diameter: ${dowelRow(control)} (${unit}). Anew for every bit. No dowel: touch the flat that faces up, type <b>${ra}${word(top)}</b>, half of the stock’s true height.`,
-      `<b>${ax}0</b>: the pencil line, ${len(holding.chuckStub)} from the jaws; ${ax} ${control.axial.scale > 0 ? 'grows' : 'falls'} toward the tailstock. <b>${ro}0</b>: level on the flat. All zeros in G54.`,
+      `<b>${ra}0, the rotary centre:</b> standing bit on top of the dowel, a paper strip just dragging; type half its diameter: ${dowelRow(control)} (${unit}). Anew for every bit. No dowel: touch the ${round ? 'top of the stock' : 'flat that faces up'}, type <b>${ra}${word(top)}</b>, half of the stock’s true height.`,
+      `<b>${ax}0</b>: the pencil line, ${len(holding.chuckStub)} from the jaws; ${ax} ${control.axial.scale > 0 ? 'grows' : 'falls'} toward the tailstock. <b>${ro}0</b>: ${round ? 'a pencil mark on the top' : 'level on the flat'}. All zeros in G54.`,
       `<b>Sense:</b> jog ${ro} by +${plain(wordsPerTurn(control) / 4, 4)}: the top must go ${away} you, chuck on your left. If not, twists and letters come out mirrored: change the control’s turning sense.`,
       `<b>To find them again:</b> a line across chuck and headstock at ${ro}0; touch a fixed spot of the bed and write down ${ax} <span class="gap"></span> ${ra} <span class="gap"></span>`,
     ],
