@@ -61,12 +61,12 @@ ${words(28, 14, `type ${ra}`, 'start', 'font-weight="700"')}${words(28, 18.6, '=
   const turn = away ? 'M9 8.5 A 15.5 15.5 0 0 1 31 8.5' : 'M31 8.5 A 15.5 15.5 0 0 0 9 8.5';
   const head = away ? 'M31 8.5 l-3.9 -0.4 M31 8.5 l-0.2 -4' : 'M9 8.5 l3.9 -0.4 M9 8.5 l0.2 -4';
   const sense = svg(
-    56,
+    58,
     31,
     `${round ? 'A mark on the top' : 'A level on the flat that faces up'}; turned on, the top of the stock goes ${away ? 'away from' : 'towards'} you`,
     `${endOutline(blank, 20, cy, k)}${round ? `<circle cx="20" cy="${plain(flat, 2)}" r="1.3" fill="var(--act)"/>` : level}
 <path d="${turn}" fill="none" ${ACT} stroke-width="0.9"/><path d="${head}" fill="none" ${ACT} stroke-width="0.9"/>
-${words(0, 22, 'you', 'start')}${words(36, 8.5, `${round ? 'mark' : 'flat'} up: ${ro}0`, 'start')}${words(36, 16.5, `${ro} +${plain(wordsPerTurn(control) / 4, 4)}:`, 'start', 'font-weight="700"')}${words(36, 21.1, 'top goes', 'start')}${words(36, 25.7, away ? 'away' : 'to you', 'start')}`,
+${words(0, 22, 'you', 'start')}${words(34, 8.5, `${round ? 'mark' : 'flat'} up: ${ro}0`, 'start')}${words(36, 16.5, `${ro} +${plain(wordsPerTurn(control) / 4, 4)}:`, 'start', 'font-weight="700"')}${words(36, 21.1, 'top goes', 'start')}${words(36, 25.7, away ? 'away' : 'to you', 'start')}`,
   );
   return `<figure>${dowel}${sense}</figure>`;
 }
