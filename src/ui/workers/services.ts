@@ -25,11 +25,17 @@ function thread<Api>(start: () => Worker) {
   };
 }
 
-/** One piece of work in a thread; dropping it while it runs ends the thread. */
-function work<Api, T>(on: ReturnType<typeof thread<Api>>, run: (api: Remote<Api>) => Promise<T>): Work<T> {
+/** One piece of work in a thread; dropping it while it runs ends the thread. @param name under which the browser's timeline keeps how long it took */
+function work<Api, T>(
+  name: string,
+  on: ReturnType<typeof thread<Api>>,
+  run: (api: Remote<Api>) => Promise<T>,
+): Work<T> {
   let running = true;
+  const start = performance.now();
   const result = run(on.get()).finally(() => {
     running = false;
+    performance.measure(name, { start });
   });
   return {
     result,
@@ -43,8 +49,9 @@ export function browserServices(): Services {
   const solids = thread<SolidApi>(() => new Worker(new URL('./solid.worker.ts', import.meta.url), { type: 'module' }));
   const builds = thread<BuildApi>(() => new Worker(new URL('./build.worker.ts', import.meta.url), { type: 'module' }));
   return {
-    solid: (raw: Raw) => work(solids, (api) => api.solid(raw) as Promise<SolidResult>),
-    build: (raw: Raw, onProgress) => work(builds, (api) => api.build(raw, proxy(onProgress)) as Promise<BuildResult>),
+    solid: (raw: Raw) => work('solid', solids, (api) => api.solid(raw) as Promise<SolidResult>),
+    build: (raw: Raw, onProgress) =>
+      work('build', builds, (api) => api.build(raw, proxy(onProgress)) as Promise<BuildResult>),
     storage: browserStorage(),
     templates: templateTexts,
     now: () => Date.now(),
