@@ -4,14 +4,22 @@
  */
 import type { Problem } from '../shared/problems.ts';
 import { fillReport } from './build/fill-report.ts';
-import { type BuiltProgram, namePrograms, UNPROVEN_LINES, unprovenFile, unprovenText } from './build/programs.ts';
+import { type BuiltFirstRun, firstRuns } from './build/first-runs.ts';
+import {
+  type BuiltProgram,
+  namePrograms,
+  UNPROVEN_LINES,
+  unprovenFile,
+  unprovenText,
+  workOf,
+} from './build/programs.ts';
 import { proofJobOf } from './build/proof-job.ts';
 import type { Report } from './build/report.ts';
+import { noSuchPass, proveRestart, restartFrom } from './build/restart.ts';
 import { sheetFacts } from './build/sheet-facts.ts';
 import { slugOf } from './build/slug.ts';
 import { type SolidFiles, type SolidMaker, solidHere, solidOptions } from './build/solid-files.ts';
 import { ZERO_OFFSETS } from './cam/control.ts';
-import { checkFit } from './cam/fit.ts';
 import type { Job, Plan } from './cam/job.ts';
 import { planJob } from './cam/plan.ts';
 import { priceOf } from './cam/price.ts';
@@ -22,13 +30,15 @@ import { type Strength, strengthOf } from './cam/strength.ts';
 import { writePrograms } from './cam/write.ts';
 import { expectedOf } from './mesh/expected.ts';
 import type { Part } from './part/document.ts';
-import { resolvePart } from './resolve.ts';
+import { checkedPart, triedChanges } from './resolve/checked-part.ts';
 
 export interface BuildOptions {
   /** Called now and then with a share 0…1; returning false stops the build, which then throws `Stopped`. */
   readonly onProgress?: Progress;
   /** Keep refused programs, under names and first lines that say so. */
   readonly unproven?: boolean;
+  /** Adds the program that takes cutting up again at this pass, its restart number; proven on the wood as it then is. */
+  readonly fromPass?: number;
   /** What makes the solid: here by default, another thread if a shell lends one; `none` for a check alone. */
   readonly solid?: SolidMaker | 'none';
 }
@@ -43,6 +53,10 @@ export interface Built {
   readonly solid?: SolidFiles;
   readonly plan?: Plan;
   readonly programs: readonly BuiltProgram[];
+  /** Programs to be watched before the first cut. */
+  readonly firstRuns?: readonly BuiltFirstRun[];
+  /** What takes cutting up again, if that was asked for. */
+  readonly restart?: BuiltProgram;
   readonly proof?: Proof;
   readonly strength?: Strength;
   readonly report?: Report;
@@ -71,10 +85,10 @@ export async function build(part: Part, options: BuildOptions = {}): Promise<Bui
   const slug = slugOf(part.name);
   const nothing = { slug, programs: [], files: new Map<string, string>() };
   progress(0, 'reading the design');
-  const resolved = resolvePart(part);
-  if (!resolved.job) return { verdict: 'invalid', problems: resolved.problems, ...nothing };
-  const { job } = resolved;
-  const problems = [...resolved.problems, ...checkFit(job)];
+  const checked = checkedPart(part);
+  const problems = triedChanges(part, checked.problems);
+  const { job } = checked;
+  if (!job) return { verdict: 'invalid', problems, ...nothing };
   if (refused(problems) && !options.unproven) return { verdict: 'refused', problems, job, ...nothing };
 
   // A lent thread starts on the solid now and works while this one plans.
@@ -85,16 +99,31 @@ export async function build(part: Part, options: BuildOptions = {}): Promise<Bui
   const plan = planJob(job, (share, what) => progress(PLAN_SHARE * share, `planning: ${what}`));
   problems.push(...plan.problems);
   const programs = namePrograms(slug, writePrograms(job, plan.programs, ZERO_OFFSETS));
-  problems.push(...programs.flatMap((p) => p.written.problems));
-  const proof = prove(proofJobOf(job, programs), (share, what) =>
-    progress(PLAN_SHARE + (PROOF_SHARE - PLAN_SHARE) * share, `proving: ${what}`),
+  // Only a new plan could tell whether these mend; they are offered for what they do by their nature.
+  const found = programs.flatMap((p) => p.written.problems);
+  problems.push(
+    ...triedChanges(
+      part,
+      found,
+      found.map((p) => p.code),
+    ),
   );
+  const restart = options.fromPass === undefined ? undefined : restartFrom(job, plan, programs, options.fromPass);
+  if (options.fromPass !== undefined && !restart)
+    return { verdict: 'invalid', problems: [...problems, noSuchPass(programs, options.fromPass)], job, ...nothing };
+  // With a restart the wood is cut twice, once in one go and once in two.
+  const proofs = restart ? 2 : 1;
+  const proving = (k: number) => (share: number, what: string) =>
+    progress(PLAN_SHARE + ((PROOF_SHARE - PLAN_SHARE) * (k + share)) / proofs, `proving: ${what}`);
+  const proof = prove(proofJobOf(job, programs), proving(0));
+  if (restart) problems.push(...proveRestart(job, programs, restart, proving(1)).problems);
+  const first = firstRuns(slug, job, programs);
+  problems.push(...first.problems);
   progress(PROOF_SHARE, 'finishing the solid');
   const solid = await making;
   if (solid) problems.push(...solid.problems);
   const strength = strengthOf(job);
-  const time_s = programs.reduce((sum, p) => sum + p.written.time.total_s, 0);
-  const price = priceOf(job, time_s, part.price);
+  const price = priceOf(job, programs.flatMap(workOf), part.price);
   const verdict = proof.verdict === 'proven' && !refused(problems) ? 'proven' : 'refused';
   const kept = verdict === 'refused' && options.unproven ? keepUnproven(programs, proof) : { programs, proof };
   const volume = solid?.measures.volume ?? expectedOf(job.field, solidOptions(part, job.field)).volume;
@@ -105,7 +134,9 @@ export async function build(part: Part, options: BuildOptions = {}): Promise<Bui
     files.set(`${slug}.3mf`, solid.threemf);
   }
   if (verdict === 'proven' || options.unproven) {
+    if (verdict === 'proven') for (const run of first.runs) files.set(run.file, run.text);
     for (const p of kept.programs) files.set(p.file, p.text);
+    if (verdict === 'proven' && restart) files.set(restart.program.file, restart.program.text);
     files.set(
       `${slug}.sheet.html`,
       sheetHtml(sheetFacts(part, job, kept.programs, problems, kept.proof, verdict, strength, price)),
@@ -121,6 +152,8 @@ export async function build(part: Part, options: BuildOptions = {}): Promise<Bui
     ...(solid ? { solid } : {}),
     plan,
     programs: kept.programs,
+    firstRuns: first.runs,
+    ...(restart ? { restart: restart.program } : {}),
     proof: kept.proof,
     strength,
     report,

@@ -1,9 +1,9 @@
 /** Part documents: text in, a checked part or one clear problem for each thing that is wrong out. */
-import type { z } from 'zod';
 import type { Problem } from '../shared/problems.ts';
 import { type Part, partSchema } from './part/document.ts';
-import { lengthsToInches, lengthsToMm } from './part/inch.ts';
 import { readJson } from './part/json.ts';
+import { type Knob, readKnobs } from './part/knobs.ts';
+import { documentToInches, documentToMm } from './part/lengths.ts';
 import { CURRENT, type Migrations, migrate, migrations } from './part/migrate.ts';
 import { problemsOf } from './part/problems.ts';
 
@@ -33,12 +33,16 @@ export function checkPart(raw: unknown, table: Migrations = migrations): PartRes
     );
   const written = current.document;
   const inch = written.units === 'inch';
-  const value = inch ? lengthsToMm(partSchema, written) : written;
+  const value = inch ? documentToMm(written) : written;
   const result = partSchema.safeParse(value);
-  return result.success
-    ? { part: result.data }
-    : { problems: problemsOf(partSchema, result.error.issues, value, written, inch) };
+  if (!result.success) return { problems: problemsOf(partSchema, result.error.issues, value, written, inch) };
+  const { problems } = readKnobs(partSchema, result.data, result.data.knobs ?? [], inch);
+  return problems.length ? { problems } : { part: result.data };
 }
+
+/** The knobs of a checked part, with what follows from their places; lengths in mm. */
+export const knobsOf = (part: Part): Knob[] =>
+  readKnobs(partSchema, part, part.knobs ?? [], part.units === 'inch').knobs;
 
 /** Reads the text of a part document. @param text JSON @returns the part, or one problem for each thing that is wrong */
 export function parsePart(text: string, table: Migrations = migrations): PartResult {
@@ -54,6 +58,6 @@ export function parsePart(text: string, table: Migrations = migrations): PartRes
 
 /** The text of a document for a part: every field written out, lengths in its own units. Inverse of `parsePart`. */
 export function writePart(part: Part): string {
-  const value = part.units === 'inch' ? lengthsToInches(partSchema as z.ZodType, part) : part;
+  const value = part.units === 'inch' ? documentToInches(part) : part;
   return `${JSON.stringify(value, null, 2)}\n`;
 }

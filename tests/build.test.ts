@@ -31,7 +31,8 @@ const text = (built: Built, ending: string): string => {
   const name = [...built.files.keys()].find((f) => f.endsWith(ending));
   return name ? String(built.files.get(name)) : '';
 };
-const programsOf = (built: Built) => [...built.files.keys()].filter((f) => f.endsWith('.nc'));
+/** The cutting programs; those that are only watched are numbered 0. */
+const programsOf = (built: Built) => [...built.files.keys()].filter((f) => /(?<!-0-[a-z-]+)\.nc$/.test(f));
 
 describe('a build', () => {
   let built: Built;

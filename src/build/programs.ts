@@ -1,6 +1,7 @@
 /** Written programs under their file names, and what the proof is told of them. */
 import type { Bit } from '../../shared/catalog.ts';
 import type { Limits, Tool } from '../cam/job.ts';
+import type { Work } from '../cam/price/cost.ts';
 import type { ProgramText } from '../cam/proof/verdict.ts';
 import type { Written } from '../cam/write.ts';
 import type { Report } from './report.ts';
@@ -29,8 +30,11 @@ const declared = (tool: Tool): { bit: Bit } & Pick<Limits, 'stepDown' | 'rampAng
   plunge: tool.limits.plunge,
 });
 
+/** What is asked of a program before the proof can read it. */
+export type Provable = Pick<BuiltProgram, 'file' | 'text' | 'tools'>;
+
 /** What the proof reads of a program: its text, and the bits that are declared for it. */
-export const proofText = (p: BuiltProgram): ProgramText => ({
+export const proofText = (p: Provable): ProgramText => ({
   file: p.file,
   text: p.text,
   ...declared(p.tools[0]!),
@@ -74,7 +78,12 @@ export function programRows(p: BuiltProgram): ProgramRow[] {
   });
 }
 
-const bitRow = (b: Bit): ProgramRow['bit'] => ({
+/** Bits of a program and their times, for its price. */
+export const workOf = (p: BuiltProgram): Work[] =>
+  programRows(p).map((row, i) => ({ bit: p.tools[i]!.bit, time_s: row.time_s }));
+
+/** What the report tells of a bit. */
+export const bitRow = (b: Bit): ProgramRow['bit'] => ({
   kind: b.kind,
   diameter: b.diameter,
   tipRadius: b.tipRadius,

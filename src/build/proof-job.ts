@@ -2,10 +2,10 @@
 import { ZERO_OFFSETS } from '../cam/control.ts';
 import type { Job } from '../cam/job.ts';
 import type { ProofJob } from '../cam/proof/verdict.ts';
-import { type BuiltProgram, proofText } from './programs.ts';
+import { type Provable, proofText } from './programs.ts';
 
 /** @param job resolved @param programs in run order @returns the question that `prove` answers */
-export const proofJobOf = (job: Job, programs: readonly BuiltProgram[]): ProofJob => ({
+export const proofJobOf = (job: Job, programs: readonly Provable[]): ProofJob => ({
   field: job.field,
   blank: job.blank,
   stubs: job.stubs,

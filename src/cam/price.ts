@@ -1,48 +1,37 @@
-/** What one part costs to make: stock, the bench's time, a person's time. Rates are invented until a document gives its own. */
-import { SECONDS_PER_MINUTE } from '../../shared/units.ts';
+/** What one part costs to make: stock, the bench's time with the wear of its bits, a person's time. */
+import { surfaceArea } from '../profiles/surface-area.ts';
 import { blankVolume } from './blank.ts';
 import type { Job } from './job.ts';
+import { costOf, type PieceFacts, type Work } from './price/cost.ts';
+import { PRICE_DEFAULTS, type PriceOptions } from './price/options.ts';
 
-export interface PriceOptions {
-  readonly currency: string;
-  /** Share of stock that is lost to sawing and faults. */
-  readonly waste: number;
-  /** Setting up once for a run, and how many parts share it. */
-  readonly setup_min: number;
-  readonly parts: number;
-  /** Work by hand on each part: mounting, changing bits, sanding, finish. */
-  readonly hand_min: number;
-  /** A person's hour. */
-  readonly labourRate: number;
-}
-
-export const PRICE_DEFAULTS: PriceOptions = {
-  currency: 'units',
-  waste: 0.15,
-  setup_min: 20,
-  parts: 1,
-  hand_min: 15,
-  labourRate: 24,
-};
-
+/** Of the report; scrap, overhead and margin are the price list's. */
 export interface Price {
   readonly currency: string;
   readonly material: number;
+  /** The bench's time and the wear of its bits. */
   readonly machine: number;
+  /** Work by hand and the part's share of setting up. */
   readonly labour: number;
+  /** The sum of the three. */
   readonly unit: number;
 }
 
-const cents = (value: number): number => Math.round(value * 100) / 100;
-/** Material prices are for a litre of stock. */
-const LITRE = 1e6;
-const MINUTES_PER_HOUR = 60;
+/** What the price of a part hangs on. @param work bits and their times on one part @param nested stock of a piece by the cut list, mm³ */
+export const pieceFacts = (job: Job, work: readonly Work[], nested?: number): PieceFacts => ({
+  stock: nested ?? blankVolume(job.blank),
+  nested: nested !== undefined,
+  surface: surfaceArea(job.field),
+  work,
+  materialPrice: job.material.price,
+  benchRate: job.bench.hourlyRate,
+});
 
-/** Price of one part. @param time_s machine time of one part, s @param options what differs from the defaults */
-export function priceOf(job: Job, time_s: number, options: Partial<PriceOptions> = {}): Price {
+/** Cost of one part among `parts`. @param work bits and their times on it @param options what differs from the defaults */
+export function priceOf(job: Job, work: readonly Work[], options: Partial<PriceOptions> = {}): Price {
   const o = { ...PRICE_DEFAULTS, ...options };
-  const material = cents((blankVolume(job.blank) / LITRE) * job.material.price * (1 + o.waste));
-  const machine = cents((time_s / SECONDS_PER_MINUTE / MINUTES_PER_HOUR) * job.bench.hourlyRate);
-  const labour = cents(((o.setup_min / o.parts + o.hand_min) / MINUTES_PER_HOUR) * o.labourRate);
-  return { currency: o.currency, material, machine, labour, unit: cents(material + machine + labour) };
+  const c = costOf(pieceFacts(job, work), o, o.parts);
+  const whole = [c.material, c.machine + c.wear, c.hand + c.setup] as const;
+  const [material, machine, labour] = whole.map((w) => w / 100) as [number, number, number];
+  return { currency: o.currency, material, machine, labour, unit: (whole[0] + whole[1] + whole[2]) / 100 };
 }

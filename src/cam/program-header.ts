@@ -21,6 +21,8 @@ export interface HeaderFacts {
   readonly blocks: number;
   readonly time_s: number;
   readonly rezeroed: boolean;
+  /** Of a program that takes cutting up again: the number of its first pass over the whole job. */
+  readonly restart?: number;
 }
 
 /** Comment lines of a program's head. */
@@ -35,7 +37,12 @@ export function headerLines(f: HeaderFacts): string[] {
   const turn = wordsPerTurn(control);
   const away = control.rotary.sign > 0;
   const lines = [
-    `${job.name}: program ${f.index} of ${f.of}`,
+    `${job.name}: program ${f.index} of ${f.of}${f.restart ? `, taken up again at restart ${f.restart}` : ''}`,
+    ...(f.restart
+      ? [
+          `only for a blank on which everything before restart ${f.restart} is cut, still in the chuck or back at its zeros`,
+        ]
+      : []),
     `blank: ${sectionText(job)}, ${mm(blank.to - blank.from)} mm long from ${mm(blank.from)} to ${mm(blank.to)}, ${job.material.label}`,
     `zero: ${ax}${plainNumber(face.axial, linear)} is the form's face at the chuck, ${ra}${plainNumber(face.radial, linear)} the rotary centre, ${ro}0 has a flat of the blank up`,
     `sense: ${ro} growing by a quarter turn [${plainNumber(turn / 4, rotary)}] must turn the top of the blank ${away ? 'away from' : 'towards'} a person who has the chuck on the left`,

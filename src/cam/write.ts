@@ -6,8 +6,9 @@
  * never rounded toward the work; every block's F keeps every axis limit; a control that keeps short numbers never sees a
  * rotary word larger than `rotaryLimit`, if it can start its count again.
  */
-import type { Problem } from '../../shared/problems.ts';
+import type { Change, Problem } from '../../shared/problems.ts';
 import { CLEARANCE } from '../../shared/tolerances.ts';
+import { TURN } from '../../shared/units.ts';
 import { type Offsets, type Position, ZERO_OFFSETS } from './control.ts';
 import type { Job, PlannedProgram, Tool } from './job.ts';
 import type { Motion } from './motion.ts';
@@ -26,6 +27,8 @@ export interface PassLine {
   readonly stage: StageName;
   /** 1-based within its stage and bit. */
   readonly pass: number;
+  /** 1-based over all programs of the job: the number by which cutting may be taken up again after a stop. */
+  readonly restart: number;
   readonly label: string;
   /** 1-based line of its comment. */
   readonly line: number;
@@ -42,6 +45,8 @@ export interface Written {
   readonly extents: Extents;
   /** Bits in the order of use, each from its 1-based line on; one bit has the whole file. */
   readonly sections: readonly { readonly tool: Tool; readonly line: number }[];
+  /** Whether the rotary's count starts again somewhere (G92). */
+  readonly rezeroed: boolean;
   readonly problems: readonly Problem[];
 }
 
@@ -51,18 +56,72 @@ export interface WriteOptions {
   readonly of: number;
   /** Where the zeros lie, mm; default chuck-end face and rotary centre. */
   readonly offsets?: Offsets;
+  /** Passes of the job in the programs before this one; default none. */
+  readonly passesBefore?: number;
+  /** Set where cutting is taken up again: passes of the first bit that are cut already, and whether the count was restarted among them. */
+  readonly takeUp?: { readonly cut: number; readonly rezeroed: boolean };
 }
 
 /** Programs of a plan in run order: one a bit, or a single one with stops for the change, as the control wants it. */
 export function writePrograms(job: Job, programs: readonly PlannedProgram[], offsets = ZERO_OFFSETS): Written[] {
   if (job.control.files === 'one')
     return programs.length ? [writeSections(job, programs, { index: 1, of: 1, offsets })] : [];
-  return programs.map((p, i) => writeProgram(job, p, { index: i + 1, of: programs.length, offsets }));
+  let passesBefore = 0;
+  return programs.map((p, i) => {
+    const written = writeProgram(job, p, { index: i + 1, of: programs.length, offsets, passesBefore });
+    passesBefore += p.passes.length;
+    return written;
+  });
 }
 
 /** The text of one bit's passes. Throws if there is none: a program without motion is a planner's fault. */
 export const writeProgram = (job: Job, planned: PlannedProgram, options: WriteOptions): Written =>
   writeSections(job, [planned], options);
+
+/**
+ * The program that takes cutting up again at a pass: spindle up, lifted, speeds set, then that pass and all after it in its file.
+ * @param programs of the whole plan @param restart number of the pass over the whole job, from 1
+ * @param rezeroed whether the stopped program restarts the rotary's count, so that a shift may still be in force
+ * @returns undefined where the plan has no such pass
+ */
+export function writeFrom(
+  job: Job,
+  programs: readonly PlannedProgram[],
+  restart: number,
+  rezeroed: boolean,
+  offsets = ZERO_OFFSETS,
+): Written | undefined {
+  let passesBefore = 0;
+  for (const [i, program] of programs.entries()) {
+    const cut = restart - 1 - passesBefore;
+    if (cut >= 0 && cut < program.passes.length) {
+      const one = job.control.files === 'one';
+      const rest = one ? programs.slice(i) : [program];
+      return writeSections(
+        job,
+        rest.map((p, k) => (k ? p : nearZero(p, cut))),
+        {
+          index: one ? 1 : i + 1,
+          of: one ? 1 : programs.length,
+          offsets,
+          passesBefore,
+          takeUp: { cut, rezeroed },
+        },
+      );
+    }
+    passesBefore += program.passes.length;
+  }
+  return undefined;
+}
+
+/** The same passes turned back by whole turns, so that the one to start with needs no unwinding. */
+function nearZero(program: PlannedProgram, first: number): PlannedProgram {
+  const back = TURN * Math.round((program.passes[first]!.moves.theta[0] ?? 0) / TURN);
+  return {
+    ...program,
+    passes: program.passes.map((p) => ({ ...p, moves: { ...p.moves, theta: p.moves.theta.map((t) => t - back) } })),
+  };
+}
 
 /** Radius at which the bit stands clear of blank, chuck and tailstock, as far as the bench's room allows, mm. */
 export function clearRadius(job: Job, tools: readonly Tool[]): number {
@@ -81,6 +140,9 @@ function writeSections(job: Job, programs: readonly PlannedProgram[], options: W
   const passLines: PassLine[] = [];
   const sections: { tool: Tool; line: number }[] = [];
   out.add(`G${control.units === 'inch' ? 20 : 21} G90 G17 G40 G94`);
+  // A program that was stopped half-way has not undone its shift of the rotary's count.
+  if (options.takeUp?.rezeroed) out.add('G92.1');
+  let before = options.passesBefore ?? 0;
   for (const [k, program] of programs.entries()) {
     out.stage = program.passes[0]!.stage;
     if (k > 0) changeBit(out, clear);
@@ -96,11 +158,12 @@ function writeSections(job: Job, programs: readonly PlannedProgram[], options: W
     out.add(`S${program.tool.limits.rpm} M3`);
     out.add(`G4 P${SPIN_UP}`);
     out.motion.wait(SPIN_UP);
-    const passes = numbered(program.passes);
-    for (const { pass, number, of } of passes) {
+    const passes = numbered(program.passes, before).slice(k ? 0 : options.takeUp?.cut);
+    before += program.passes.length;
+    for (const { pass, number, of, restart } of passes) {
       out.stage = pass.stage;
-      passLines.push({ stage: pass.stage, pass: number, label: pass.label, line: out.lines.length });
-      out.add(comment(`stage ${pass.stage}, pass ${number} of ${of}: ${pass.label}`));
+      passLines.push({ stage: pass.stage, pass: number, restart, label: pass.label, line: out.lines.length });
+      out.add(comment(`stage ${pass.stage}, pass ${number} of ${of}: ${pass.label}; restart ${restart}`));
       writePass(out, job, program.tool, pass);
     }
   }
@@ -122,6 +185,7 @@ function writeSections(job: Job, programs: readonly PlannedProgram[], options: W
     blocks: out.blocks,
     time_s: time.total_s,
     rezeroed: out.rezeroed,
+    ...(options.takeUp ? { restart: passLines[0]!.restart } : {}),
   });
   const shifted = <T extends { line: number }>(rows: readonly T[]): T[] =>
     rows.map((r) => ({ ...r, line: r.line + head.length + 1 }));
@@ -133,6 +197,7 @@ function writeSections(job: Job, programs: readonly PlannedProgram[], options: W
     time,
     extents: out.extents,
     sections: shifted(sections),
+    rezeroed: out.rezeroed,
     problems: countProblems(job, out),
   };
 }
@@ -144,14 +209,18 @@ function changeBit(out: ProgramLines, clear: number): void {
   out.forget();
 }
 
-function numbered(passes: readonly Pass[]): { pass: Pass; number: number; of: number }[] {
+/** @param before passes of the job before these */
+function numbered(
+  passes: readonly Pass[],
+  before: number,
+): { pass: Pass; number: number; of: number; restart: number }[] {
   const of = new Map<StageName, number>();
   for (const p of passes) of.set(p.stage, (of.get(p.stage) ?? 0) + 1);
   const seen = new Map<StageName, number>();
-  return passes.map((pass) => {
+  return passes.map((pass, i) => {
     const number = (seen.get(pass.stage) ?? 0) + 1;
     seen.set(pass.stage, number);
-    return { pass, number, of: of.get(pass.stage)! };
+    return { pass, number, of: of.get(pass.stage)!, restart: before + i + 1 };
   });
 }
 
@@ -169,7 +238,10 @@ function writePass(out: ProgramLines, job: Job, tool: Tool, pass: Pass): void {
   let start = 0;
   if (!here || moves.kind[0] === RAPID) {
     if (aside) out.lift(Math.max(out.radius(), first.r, job.safeRadius));
-    rapid(out, job, first);
+    // What the plan reaches at feed from the pass before is reached at feed here too, when that pass is cut already.
+    const slowly = !here && moves.kind[0] !== RAPID && first.r < job.safeRadius;
+    rapid(out, job, slowly ? { ...first, r: job.safeRadius } : first);
+    if (slowly) out.feed({ ...first, r: job.safeRadius }, first, tool.limits.plungeFeed);
     start = 1;
   }
   let at: Position = start ? first : here!;
@@ -230,6 +302,29 @@ function feedTurns(out: ProgramLines, job: Job, tool: Tool, from: Position, to: 
   out.feed(at, to, feed);
 }
 
+/** What makes the rotary's count shorter, or able to start again. @param over how many times too long it is */
+function fewerTurns(job: Job, over: number): Change[] {
+  const { scallop } = job.plan;
+  const changes: Change[] = [];
+  if (job.plan.finishing === 'spiral')
+    changes.push({
+      say: 'finishing in strokes along the axis, which turn the work once',
+      set: [{ path: 'plan.finishing', value: 'along' }],
+    });
+  // A spiral's turns go with one over its pitch, and the pitch with the root of the scallop.
+  const wider = Math.ceil(scallop * (over * over * 1.1) * 500) / 500;
+  if (wider <= 0.5)
+    changes.push({
+      say: `a scallop of ${wider} mm instead of ${scallop}`,
+      set: [{ path: 'plan.scallop', value: wider }],
+    });
+  changes.push({
+    say: 'the count started again with G92, if your control knows G92 and G92.1',
+    set: [{ path: 'control', value: { ...job.control, id: `${job.control.id}-rezeroed`, canRezero: true } }],
+  });
+  return changes;
+}
+
 function countProblems(job: Job, out: ProgramLines): Problem[] {
   const limit = rotaryLimit(job.control);
   const far = Math.max(Math.abs(out.extents.rotary[0]), Math.abs(out.extents.rotary[1]));
@@ -241,6 +336,8 @@ function countProblems(job: Job, out: ProgramLines): Problem[] {
       path: 'control',
       message: `the rotary word counts to ${Math.round(far)}, where this control's numbers get coarse, and it cannot start its count again`,
       allowed: `up to ${Math.round(limit)}: a control with G92, a wider scallop, or a shorter part`,
+      measure: { got: far, bound: limit, unit: 'counts' },
+      changes: fewerTurns(job, far / limit),
     },
   ];
 }

@@ -1,11 +1,18 @@
 /** The command line: arguments in, an exit code out. What a command does stands in its own file. */
-import { Command, CommanderError } from 'commander';
+import { Command, CommanderError, InvalidArgumentError } from 'commander';
 import { VERSION } from '../build/version.ts';
+import { batchCommand } from './batch-command.ts';
 import { DONE, FAULT, WRONG_INPUT } from './exit.ts';
 
 const AFTER_HELP = `
 Exit codes: 0 done and proven, 1 internal fault, 2 the input is wrong, 3 refused by fit or proof.
 Progress goes to stderr; NO_COLOR is obeyed; CAVETTO_DEBUG=1 shows where an internal fault came from.`;
+
+/** A number of a pass as typed. */
+function passNumber(text: string): number {
+  if (!/^[1-9]\d{0,5}$/.test(text)) throw new InvalidArgumentError('a whole number from 1 on is wanted.');
+  return Number(text);
+}
 
 /** @param argv arguments after the command's own name @returns the exit code */
 export async function main(argv: readonly string[]): Promise<number> {
@@ -26,6 +33,7 @@ export async function main(argv: readonly string[]): Promise<number> {
     .description('make solid, programs, setup sheet and report; exit 0 only if every program is proven')
     .requiredOption('--out <DIR>', 'folder in which a folder for the part appears')
     .option('--unproven', 'keep refused programs, named and marked as such')
+    .option('--from-pass <K>', 'add a program that takes cutting up again at restart K', passNumber)
     .action(async (file: string, options) => {
       // Loaded when asked for: help and templates need none of it.
       const { runMake } = await import('./make.ts');
@@ -37,6 +45,9 @@ export async function main(argv: readonly string[]): Promise<number> {
       const { runCheck } = await import('./make.ts');
       code = await runCheck(file, options);
     });
+  batchCommand(common(program.command('batch')), (exit) => {
+    code = exit;
+  });
   common(program.command('templates').argument('[NAME]', 'print this one'))
     .description('list the part documents to start from, or print one')
     .action(async (name: string | undefined, options) => {

@@ -16,6 +16,7 @@ export interface CommonOptions {
 export interface MakeOptions extends CommonOptions {
   readonly out: string;
   readonly unproven?: boolean;
+  readonly fromPass?: number;
 }
 
 const say = (stream: NodeJS.WriteStream, lines: readonly string[]): void => {
@@ -58,7 +59,11 @@ function wrongInput(problems: readonly Problem[], options: CommonOptions): numbe
 
 /** @returns the exit code */
 export async function runMake(file: string, options: MakeOptions): Promise<number> {
-  const result = await buildFile(file, options, { solid: solidThread, unproven: options.unproven === true });
+  const result = await buildFile(file, options, {
+    solid: solidThread,
+    unproven: options.unproven === true,
+    ...(options.fromPass === undefined ? {} : { fromPass: options.fromPass }),
+  });
   if ('problems' in result) return wrongInput(result.problems, options);
   const { built } = result;
   if (built.verdict === 'invalid') return wrongInput(built.problems, options);

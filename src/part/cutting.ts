@@ -3,7 +3,7 @@ import { z } from 'zod';
 import { bitSchema } from '../../shared/catalog.ts';
 import { choice, count, flag, mm, quantity, ratio, text } from '../../shared/schema.ts';
 import { SCALLOP } from '../../shared/tolerances.ts';
-import { PRICE_DEFAULTS } from '../cam/price.ts';
+import { PRICE_DEFAULTS } from '../cam/price/options.ts';
 import { idOrRow } from './rows.ts';
 
 const bit = (label: string, description: string) => idOrRow(bitSchema, { label, description });
@@ -65,6 +65,59 @@ export const planSchema = z
   })
   .meta({ label: 'plan', description: 'What may be asked of each stage' });
 
+const asked = (bit: string) =>
+  z
+    .strictObject({
+      rpm: quantity('rpm', {
+        label: 'speed',
+        description: 'Turns of the spindle a minute',
+        min: 500,
+        max: 60000,
+        step: 100,
+      }),
+      feed: quantity('mm/min', {
+        label: 'feed',
+        description: 'How fast the bit goes over the work, mm a minute; of a finishing or detail bit its last cut',
+        min: 5,
+        max: 30000,
+        step: 10,
+      }),
+      plungeFeed: quantity('mm/min', {
+        label: 'plunge feed',
+        description: 'How fast the bit goes straight down, mm a minute',
+        min: 1,
+        max: 10000,
+        step: 10,
+      }),
+      stepDown: mm({ label: 'step-down', description: 'Depth of a layer', min: 0.02, max: 50, step: 0.1 }),
+      stepOver: mm({
+        label: 'step-over',
+        description: 'Distance of neighbouring strokes',
+        min: 0.02,
+        max: 50,
+        step: 0.1,
+      }),
+    })
+    .partial()
+    .meta({
+      label: `speeds of the ${bit}`,
+      description: `Your own numbers for the ${bit}; what you leave out is worked out`,
+    });
+
+export const feedsSchema = z
+  .strictObject({
+    roughing: asked('roughing bit'),
+    finishing: asked('finishing bit'),
+    detail: asked('detail bits'),
+    drills: asked('drilling bits'),
+  })
+  .partial()
+  .meta({
+    label: 'feeds and speeds',
+    description:
+      'Numbers of your own in place of those that material, bit and bench give; fit and loads are checked with them',
+  });
+
 const share = (label: string, description: string, max: number) =>
   ratio({ label, description, min: 0, max, step: 0.05 });
 const minutes = (label: string, description: string) =>
@@ -75,7 +128,9 @@ export const priceSchema = z
     currency: text(8, { label: 'currency', description: 'Name or sign of the currency' }).default(
       PRICE_DEFAULTS.currency,
     ),
-    waste: share('waste', 'Share of stock lost to sawing and faults', 3).default(PRICE_DEFAULTS.waste),
+    waste: share('waste', 'Share of stock lost to sawing and faults, where no cut list tells it', 3).default(
+      PRICE_DEFAULTS.waste,
+    ),
     setup_min: minutes('setting up', 'Minutes of setting up once for a run').default(PRICE_DEFAULTS.setup_min),
     parts: count({
       label: 'parts',
@@ -84,9 +139,16 @@ export const priceSchema = z
       max: 10000,
       step: 1,
     }).default(PRICE_DEFAULTS.parts),
-    hand_min: minutes('work by hand', 'Minutes by hand on each part: mounting, changing bits, sanding, finish').default(
+    hand_min: minutes('work by hand', 'Minutes by hand on each part: mounting, changing bits, packing').default(
       PRICE_DEFAULTS.hand_min,
     ),
+    finish_min_dm2: quantity('ratio', {
+      label: 'sanding and finish',
+      description: 'Minutes by hand for a square decimetre of surface',
+      min: 0,
+      max: 600,
+      step: 0.1,
+    }).default(PRICE_DEFAULTS.finish_min_dm2),
     labourRate: quantity('money', {
       label: 'labour rate',
       description: 'An hour of a person',
@@ -94,5 +156,18 @@ export const priceSchema = z
       max: 1000,
       step: 0.5,
     }).default(PRICE_DEFAULTS.labourRate),
+    scrap: share('scrap', 'Share of pieces that are spoiled and paid by the good ones', 0.9).default(
+      PRICE_DEFAULTS.scrap,
+    ),
+    overhead: share('overhead', 'Share on top of cost: rent, tools, sandpaper, oil, unpaid hours', 5).default(
+      PRICE_DEFAULTS.overhead,
+    ),
+    margin: share('margin', 'Share of the selling price that is left over', 0.95).default(PRICE_DEFAULTS.margin),
+    breaks: z
+      .array(count({ label: 'quantity', description: 'Pieces in a run', min: 1, max: 10000, step: 1 }))
+      .min(1)
+      .max(8)
+      .meta({ label: 'quantity breaks', description: 'Numbers of pieces at which the price list tells a price' })
+      .default([...PRICE_DEFAULTS.breaks]),
   })
-  .meta({ label: 'price', description: 'What one part costs' });
+  .meta({ label: 'price', description: 'What one part costs, and what it is sold for; before taxes' });

@@ -10,13 +10,18 @@ const tidy = (v: number, decimals: number): number => (Number.isFinite(v) ? Numb
 /** Whether numbers of this unit change between mm and inch documents. */
 export const isLength = (unit: string): boolean => LENGTHS.includes(unit);
 
-/** An inch document in mm. @param schema of the document @param value raw document @returns a copy, lengths in mm */
-export const lengthsToMm = (schema: z.ZodType, value: unknown): unknown =>
-  mapNumbers(schema, value, (n, unit) => (isLength(unit) ? tidy(n * MM_PER_INCH, 9) : n));
+/** @param length in inches @returns mm */
+export const toMm = (length: number): number => tidy(length * MM_PER_INCH, 9);
+/** @param length in mm @returns inches */
+export const toInches = (length: number): number => tidy(inches(length), 12);
 
-/** A document in mm as an inch document. @returns a copy, lengths in inches */
+/** Inches in mm. @param schema of the value @param value raw @returns a copy, lengths in mm */
+export const lengthsToMm = (schema: z.ZodType, value: unknown): unknown =>
+  mapNumbers(schema, value, (n, unit) => (isLength(unit) ? toMm(n) : n));
+
+/** Mm in inches. @returns a copy, lengths in inches */
 export const lengthsToInches = (schema: z.ZodType, value: unknown): unknown =>
-  mapNumbers(schema, value, (n, unit) => (isLength(unit) ? tidy(inches(n), 12) : n));
+  mapNumbers(schema, value, (n, unit) => (isLength(unit) ? toInches(n) : n));
 
 /** A length as the document writes it. @param mm length @param inch whether in inches @returns at most four decimals */
 export const shown = (mm: number, inch: boolean): number => Number((inch ? inches(mm) : mm).toFixed(4));

@@ -4,14 +4,11 @@ import type { Problem } from '../../shared/problems.ts';
 import { type FieldMeta, metaOf } from '../../shared/schema.ts';
 import { isLength, shown } from './inch.ts';
 import { nearest } from './nearest.ts';
+import { pathText } from './place.ts';
 import { choicesOf, decided, knownKeys, schemaAt, typeOf, valueAt } from './walk.ts';
 
 type Issue = z.core.$ZodIssue;
 type Path = readonly PropertyKey[];
-
-/** `form[3].length`, the way a path is written for people. */
-export const pathText = (path: Path): string =>
-  path.map((key, i) => (typeof key === 'number' ? `[${key}]` : `${i ? '.' : ''}${String(key)}`)).join('');
 
 const UNIT_NAMES: Record<string, string> = { deg: '°', count: '', ratio: '', percent: ' %', money: '' };
 const TYPE_NAMES: Record<string, string> = {

@@ -7,8 +7,14 @@ export type ShownUnits = 'mm' | 'inch';
 /** Length of the document's unit, mm. */
 export const documentUnit = (raw: Raw): number => (raw.units === 'inch' ? MM_PER_INCH : 1);
 
-/** A length as the document writes it; the last bits are rounded off. @param mm length @returns number in the document's unit */
-export const toDocument = (raw: Raw, mm: number): number => Number((mm / documentUnit(raw)).toFixed(6));
+/**
+ * A length in a unit, the last bits rounded off.
+ * @param mm length @param unit length of the unit, mm @returns to a millionth of a mm; in inches finer, so that what was set in mm comes back from them
+ */
+export const inUnit = (mm: number, unit: number): number => Number((mm / unit).toFixed(unit === 1 ? 6 : 12));
+
+/** A length as the document writes it. @param mm length @returns number in the document's unit */
+export const toDocument = (raw: Raw, mm: number): number => inUnit(mm, documentUnit(raw));
 
 /** @param step of the schema, mm @returns the step that a hand takes in the shown unit, mm: in inches a 64th, or thousandths */
 export function handStep(step: number, shown: ShownUnits): number {

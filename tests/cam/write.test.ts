@@ -189,9 +189,9 @@ test('a pass is named on a line of its own, counted within its stage', () => {
   const written = writeProgram(job, program(job, sample()), { index: 1, of: 1 });
   const lines = written.text.split('\n');
   expect(written.passLines.map((p) => lines[p.line - 1])).toEqual([
-    '(stage corners, pass 1 of 2: layer 1 of 1, corner 45)',
-    '(stage corners, pass 2 of 2: layer 1 of 1, corner 225)',
-    '(stage finishing, pass 1 of 1: spiral)',
+    '(stage corners, pass 1 of 2: layer 1 of 1, corner 45; restart 1)',
+    '(stage corners, pass 2 of 2: layer 1 of 1, corner 225; restart 2)',
+    '(stage finishing, pass 1 of 1: spiral; restart 3)',
   ]);
   expect(lines).toContainEqual(expect.stringMatching(/^\(bit flat-6: .*\)$/));
 });

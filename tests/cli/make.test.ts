@@ -42,6 +42,8 @@ describe('make', () => {
       'dowel-peg.3mf',
       'dowel-peg.sheet.html',
       'dowel-peg.report.json',
+      'dowel-peg-0-turn-test.nc',
+      'dowel-peg-0-air-run.nc',
       'photo of the peg.txt',
       ...report.programs.map((p) => p.file),
     ].map((f) => `out/dowel-peg/${f}`);

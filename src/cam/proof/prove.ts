@@ -159,7 +159,7 @@ interface RunState {
 
 /** Text → motions, with every complaint about a line turned into a finding. */
 function readOne(job: ProofJob, program: ProgramText, findings: Findings): Motions {
-  const motions = follow(program.text, job.control, job.bench, job.offsets, (code, line, message, fix, amount = 0) =>
+  const whole = follow(program.text, job.control, job.bench, job.offsets, (code, line, message, fix, amount = 0) =>
     findings.add({
       code,
       severity: 'refuse',
@@ -173,8 +173,9 @@ function readOne(job: ProofJob, program: ProgramText, findings: Findings): Motio
       key: message,
     }),
   );
+  const motions = program.until === undefined ? whole : cutShort(whole, program.until);
   const tell = (note: Parameters<Findings['add']>[0]) => findings.add(note);
-  if (motions.count === 0)
+  if (whole.count === 0)
     findings.add({
       code: 'line-forbidden',
       severity: 'refuse',
@@ -193,6 +194,13 @@ function readOne(job: ProofJob, program: ProgramText, findings: Findings): Motio
   const { stageOf, finishing } = stagesOf(motions);
   checkRotary(job, program, motions, stageOf, finishing, tell);
   return motions;
+}
+
+/** The motions of the lines before one line: what a program did that was stopped there. */
+function cutShort(motions: Motions, until: number): Motions {
+  let count = 0;
+  while (count < motions.count && motions.line[count]! < until) count++;
+  return { ...motions, count, markers: motions.markers.filter((m) => m.line < until) };
 }
 
 /** Which marker each motion belongs to (−1 before the first), and which markers are finishing. */

@@ -12,6 +12,8 @@ export interface ProgramText {
   readonly stepDown: number;
   readonly rampAngle_deg: number;
   readonly plunge: number;
+  /** 1-based line before which it was stopped by hand; left out, it ran to its end. */
+  readonly until?: number;
   /** Bits that follow in the same file, in the order of their T numbers (T2 for the first of them); default none. */
   readonly changes?: readonly DeclaredBit[];
 }

@@ -3,6 +3,7 @@ import { useRef, useState } from 'react';
 import { defaultElement } from '../../profiles/elements/registry.ts';
 import { formSection } from '../../resolve/blank.ts';
 import { type RawItem, writtenElement } from '../lanes/form-edits.ts';
+import { knobsFollow } from '../lanes/knob-places.ts';
 import { lengthText, typedLength } from '../measure.ts';
 import { actions, shop, useShop } from '../shop.ts';
 import { Dialog } from './Dialog.tsx';
@@ -30,6 +31,8 @@ function Readings() {
       else draft.form = [written];
       delete draft.length;
       if (how === 'whole') delete draft.carvings;
+      knobsFollow(draft, 'form');
+      knobsFollow(draft, 'carvings');
     });
     openDialog(undefined);
   };

@@ -1,7 +1,9 @@
 /** Hears the keys of the page, wherever the focus is, unless something there wants them itself. */
 import { useEffect } from 'react';
+import { outerRadius } from '../../cam/blank.ts';
 import { type DialogName, openDialog } from '../dialogs/which.ts';
 import { byKey } from '../lanes/view.ts';
+import { playable, toggle } from '../play/session.ts';
 import { actions, shop } from '../shop.ts';
 import { nextTheme } from '../theme/use-theme.ts';
 import { type KeyName, keyOf } from './list.ts';
@@ -18,8 +20,9 @@ function act(name: KeyName): void {
   const w = shop.getState();
   const ruler = RULER[name];
   if (ruler) {
-    const blank = w.job?.blank ?? { from: 0, to: w.lastGood?.field.length ?? 100 };
-    const next = byKey(w.range, ruler, blank);
+    const job = w.job ?? w.lastGood?.job;
+    const blank = job?.blank ?? { from: 0, to: w.lastGood?.field.length ?? 100 };
+    const next = byKey(w.range, ruler, blank, job ? outerRadius(job.blank) : 0);
     if (next) w.show(next);
     return;
   }
@@ -27,7 +30,7 @@ function act(name: KeyName): void {
   else if (name === 'redo') w.redo();
   else if (name === 'prove') w.prove();
   else if (name === 'stop') w.stop();
-  else if (name === 'play') w.set({ playing: !w.playing });
+  else if (name === 'play') toggle();
   else if (name === 'units') w.set({ shownUnits: w.shownUnits === 'mm' ? 'inch' : 'mm' });
   else if (name === 'light') w.set({ theme: nextTheme(w.theme) });
   else openDialog(name as DialogName);
@@ -42,8 +45,10 @@ export function useKeys(): void {
       const undoes = name === 'undo' || name === 'redo';
       const types = at.closest('input:not([type=range], [type=checkbox]), textarea, select') !== null;
       if (document.querySelector('dialog[open]') || (types && !(undoes && at.classList.contains('part-name')))) return;
-      const owns = at.closest('input, button, [role=slider], a[href]') !== null;
+      const owns = at.closest('input, button, summary, [role=slider], a[href]') !== null;
       if (owns && (name === 'play' || name === 'left' || name === 'right')) return;
+      // Held down it would start and stop; where there is nothing to play it scrolls the page as ever.
+      if (name === 'play' && (e.repeat || !playable(shop.getState()))) return;
       if (name === 'stop' && shop.getState().build.status !== 'working') return;
       e.preventDefault();
       if (undoes) actions.settle();

@@ -1,8 +1,10 @@
 /** The stage and the lanes under it, on one ruler. */
 import { useRef } from 'react';
+import { outerRadius } from '../../cam/blank.ts';
 import '../theme/lanes.css';
 import { toPixel } from '../ruler.ts';
 import { useShop } from '../shop.ts';
+import { wantedHeight } from '../stage/framing.ts';
 import { Stage } from '../stage/index.tsx';
 import { CarvingLane } from './CarvingLane.tsx';
 import { CuttingLane } from './CuttingLane.tsx';
@@ -11,11 +13,21 @@ import { ProofLane } from './ProofLane.tsx';
 import { Scale } from './Scale.tsx';
 import { StrengthLane } from './StrengthLane.tsx';
 import { useRuler, useRulerHands } from './use-ruler.ts';
+import { whole } from './view.ts';
 
-/** Height of the stage on a broad and on a narrow bench, px. */
-const HIGH = 236;
-const LOW = 172;
+/** Height of the stage on a broad and on a narrow bench, px; for short thick work it grows up to the second of each. */
+const HIGH = [236, 330] as const;
+const LOW = [172, 240] as const;
 const NARROW = 560;
+
+/** High enough for the work as the whole ruler shows it; looking closer must not move the lanes. */
+function useStageHeight(width: number): number {
+  const job = useShop((s) => s.job ?? s.lastGood?.job);
+  const [least, most] = width < NARROW ? LOW : HIGH;
+  if (!job) return least;
+  const radius = outerRadius(job.blank);
+  return wantedHeight({ ...whole(job.blank, radius), width }, radius, least, most);
+}
 
 /** Dotted line at the pointer, through everything on the ruler. */
 function PointerLine({ at }: { at: number }) {
@@ -27,13 +39,14 @@ export function Bench() {
   const [column, ruler] = useRuler();
   useRulerHands(area, column);
   const pointerX = useShop((s) => s.pointerX);
+  const height = useStageHeight(ruler.width);
   return (
     <div className="lanes" ref={area}>
       <div className="lane-column" ref={column}>
         {pointerX === undefined ? null : <PointerLine at={toPixel(ruler, pointerX)} />}
       </div>
       <div className="on-ruler zooms">
-        <Stage ruler={ruler} height={ruler.width < NARROW ? LOW : HIGH} />
+        <Stage ruler={ruler} height={height} />
         <Scale ruler={ruler} />
       </div>
       <FormLane ruler={ruler} />

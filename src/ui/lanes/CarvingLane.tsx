@@ -5,8 +5,9 @@ import type { Layout } from '../../profiles/layout.ts';
 import { handStep, lengthText, snapped, toDocument } from '../measure.ts';
 import { type Ruler, toPixel } from '../ruler.ts';
 import { actions, shop, useShop } from '../shop.ts';
+import { type BarWords, barWords } from './bar-words.ts';
 import { type CarvingBar, carvingBars, elementsUnder, magnet } from './carving-bars.ts';
-import { carvingsOf, moveCarving } from './form-edits.ts';
+import { carvingsOf, moveCarving, removeCarving } from './form-edits.ts';
 import { Lane } from './Lane.tsx';
 import { carvingDrawing } from './moulding.ts';
 import { Palette } from './Palette.tsx';
@@ -17,6 +18,8 @@ const ROW = 30;
 const BAR = 24;
 const STEP = 0.5;
 const MAGNET_PX = 7;
+/** Least distance of bars in one row, px. */
+const GAP = 16;
 
 /** Sets the ends of a carving; what lay over elements then lies from–to. */
 function setEnds(index: number, from: number, to: number, gesture?: string): void {
@@ -29,8 +32,8 @@ function setEnds(index: number, from: number, to: number, gesture?: string): voi
   }, gesture);
 }
 
-function Bar(props: { bar: CarvingBar; ruler: Ruler; layout: Layout; y: number; picked: boolean }) {
-  const { bar, ruler, layout, y, picked } = props;
+function Bar(props: { bar: CarvingBar; at: BarWords; ruler: Ruler; layout: Layout; y: number; picked: boolean }) {
+  const { bar, at, ruler, layout, y, picked } = props;
   const shown = useShop((s) => s.shownUnits);
   const [x0, x1] = [toPixel(ruler, bar.from), toPixel(ruler, bar.to)];
   const perPixel = (ruler.to - ruler.from) / ruler.width;
@@ -71,7 +74,6 @@ function Bar(props: { bar: CarvingBar; ruler: Ruler; layout: Layout; y: number; 
   const run1 = toPixel(ruler, bar.to - bar.tailRun);
   // Round run-outs are drawn as what they are: the bar rises to its full depth over their length.
   const shape = `M${x0} ${y + BAR}Q${x0} ${y} ${run0} ${y}H${run1}Q${x1} ${y} ${x1} ${y + BAR}Z`;
-  const textAt = Math.min(Math.max(x0, 0) + 10, ruler.width - 60);
   const told = `${bar.words}, from ${lengthText(bar.from, shown)} to ${lengthText(bar.to, shown)}`;
   return (
     <g className="carving-bar" data-picked={picked || undefined}>
@@ -84,7 +86,7 @@ function Bar(props: { bar: CarvingBar; ruler: Ruler; layout: Layout; y: number; 
         onFocus={() => actions.select({ kind: 'carving', index: bar.index })}
         onKeyDown={(e) => {
           const by = { ArrowUp: -1, ArrowDown: 1 }[e.key];
-          if (e.key === 'Delete' || e.key === 'Backspace') actions.change((d) => carvingsOf(d).splice(bar.index, 1));
+          if (e.key === 'Delete' || e.key === 'Backspace') actions.change((d) => removeCarving(d, bar.index));
           else if (by !== undefined && e.altKey) {
             actions.change((d) => moveCarving(d, bar.index, bar.index + by));
             actions.select({ kind: 'carving', index: Math.max(0, bar.index + by) });
@@ -95,12 +97,25 @@ function Bar(props: { bar: CarvingBar; ruler: Ruler; layout: Layout; y: number; 
         {...whole}
       >
         <path className="bar-shape" d={shape} />
-        <svg x={Math.max(0, x0)} y={y} width={Math.max(0, x1 - Math.max(0, x0) - 8)} height={BAR} overflow="hidden">
-          <title>{told}</title>
-          <text x={textAt - Math.max(0, x0)} y={17}>
+        <title>{told}</title>
+        {at.inside ? (
+          <svg
+            x={Math.max(0, x0)}
+            y={y}
+            width={Math.max(0, x1 - Math.max(0, x0) - 8)}
+            height={BAR}
+            overflow="hidden"
+            aria-hidden="true"
+          >
+            <text x={at.x - Math.max(0, x0)} y={17}>
+              {bar.words}
+            </text>
+          </svg>
+        ) : (
+          <text x={at.x} y={y + 17} textAnchor={at.anchor} data-beside>
             {bar.words}
           </text>
-        </svg>
+        )}
       </g>
       {(['from', 'to'] as const).map((which) => (
         <g
@@ -133,8 +148,8 @@ export function CarvingLane({ ruler }: { ruler: Ruler }) {
   const now = part && layout?.placed.length ? { bars: carvingBars(part, layout, shown), layout } : undefined;
   if (now && (last?.layout !== now.layout || last.bars.length !== now.bars.length)) setLast(now);
   const { bars, layout: on } = now ?? last ?? { bars: [], layout: undefined };
-  const perPixel = (ruler.to - ruler.from) / ruler.width;
-  const rows = rowsOf(bars, 16 * perPixel);
+  const places = bars.map((b) => barWords(toPixel(ruler, b.from), toPixel(ruler, b.to), b.words, ruler.width));
+  const rows = rowsOf(places, GAP);
   const height = Math.max(1, Math.max(0, ...rows) + 1) * ROW + 6;
   const picked = selection.kind === 'carving' ? selection.index : undefined;
   const bar = bars.find((b) => b.index === picked);
@@ -189,6 +204,7 @@ export function CarvingLane({ ruler }: { ruler: Ruler }) {
               <Bar
                 key={b.index}
                 bar={b}
+                at={places[i]!}
                 ruler={ruler}
                 layout={on!}
                 y={rows[i]! * ROW + 6}
@@ -210,7 +226,7 @@ export function CarvingLane({ ruler }: { ruler: Ruler }) {
             <button
               type="button"
               onClick={() => {
-                actions.change((d) => carvingsOf(d).splice(bar.index, 1));
+                actions.change((d) => removeCarving(d, bar.index));
                 actions.select({ kind: 'step', step: 'carving' });
               }}
             >

@@ -11,6 +11,8 @@ import { useDrag } from './use-drag.ts';
 import { elementWords } from './words.ts';
 
 const STEP = 0.5;
+/** Upper edge of the frame, px: the element's words, often wider than it, stand above. */
+const FRAME = 22;
 
 /** A grip that also answers to the arrow keys. */
 function Grip(props: {
@@ -95,7 +97,7 @@ export function ElementGrips(props: {
   const middle = (Math.max(x0, 0) + inside) / 2;
   return (
     <g className="chosen">
-      <rect className="chosen-frame" x={x0} y={3} width={Math.max(1, x1 - x0)} height={height - 6} />
+      <rect className="chosen-frame" x={x0} y={FRAME} width={Math.max(1, x1 - x0)} height={height - 3 - FRAME} />
       <text className="chosen-words" x={Math.min(ruler.width - 90, Math.max(90, middle))} y={16} textAnchor="middle">
         {elementWords(p, shown)}
       </text>

@@ -1,20 +1,27 @@
-/** How far the part gives under the bit along its length, how slender it is, and its section at the pointer. */
-import { useMemo } from 'react';
+/** How far the part gives under the bit along its length, how near it comes to breaking, and its section at the pointer. */
 import { TURN } from '../../../shared/units.ts';
-import { strengthOf } from '../../cam/strength.ts';
 import type { Field } from '../../profiles/field.ts';
 import { lengthNumber, lengthText } from '../measure.ts';
 import { type Ruler, toPixel } from '../ruler.ts';
 import { actions, useShop } from '../shop.ts';
+import { fitOf } from '../state/steps.ts';
 import { Lane } from './Lane.tsx';
-import { useSettled } from './settled.ts';
+import {
+  givePath,
+  giveY,
+  gradeStretches,
+  type StationShown,
+  stationAt,
+  stationsOf,
+  type Upward,
+} from './strength-picture.ts';
 
-const HEIGHT = 54;
-const TOP = 10;
+const HEIGHT = 74;
+const TOP = 8;
+const BASE = 50;
+const RIBBON = { y: 57, height: 12 } as const;
 const SECTION = 40;
 const ANGLES = 180;
-/** How long the hand rests before strength is worked out again, ms. */
-const REST = 180;
 
 /** The section across the part at x, θ = 0 at the top. */
 function sectionPath(field: Field, x: number): string {
@@ -29,25 +36,55 @@ function sectionPath(field: Field, x: number): string {
   return `M${points.join('L')}Z`;
 }
 
+/** Of the bar outside the form nothing is left but a stub. */
+const times = (factor: number) => (factor >= 100 ? 'over 100' : factor < 10 ? factor.toFixed(1) : factor.toFixed(0));
+
+/** What is true of the bar at one place, in words. */
+function wordsAt(s: StationShown, shown: 'mm' | 'inch'): string {
+  const fine = (mm: number) => lengthText(mm, shown, 0.001);
+  const feed = s.finishingFeed ?? 1;
+  return [
+    `gives ${fine(s.deflection)}${s.bendsIn ? ` in ${s.bendsIn}` : ''}`,
+    s.finishing === undefined ? '' : `${fine(s.finishing)} in finishing`,
+    `twists ${fine(s.twist)}`,
+    `holds ${times(s.safetyFactor)} times the load${s.weakestIn ? ` in ${s.weakestIn}` : ''}`,
+    feed < 0.995 ? `finishing slowed to ${Math.round(100 * feed)} %` : '',
+  ]
+    .filter(Boolean)
+    .join(', ');
+}
+
+/** Told apart by their grain as well as by their colour. */
+function Grains() {
+  return (
+    <defs>
+      <pattern id="grain-spare" width="6" height="6" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">
+        <rect className="grade-spare" width="3" height="6" />
+      </pattern>
+      <pattern id="grain-weak" width="4" height="4" patternUnits="userSpaceOnUse">
+        <rect className="grade-weak" width="4" height="4" />
+        <rect className="grade-dot" x="1" y="1" width="2" height="2" />
+      </pattern>
+    </defs>
+  );
+}
+
 export function StrengthLane({ ruler }: { ruler: Ruler }) {
-  const jobNow = useShop((s) => s.lastGood?.job);
   const field = useShop((s) => s.lastGood?.field);
+  const limit = useShop((s) => (s.job ?? s.lastGood?.job)?.tolerance ?? 0);
+  const strength = useShop((s) => fitOf(s)?.strength);
   const pointerX = useShop((s) => s.pointerX);
   const shown = useShop((s) => s.shownUnits);
   const selection = useShop((s) => s.selection);
-  const job = useSettled(jobNow, REST);
-  const strength = useMemo(() => job && strengthOf(job), [job]);
-  const most = strength?.worstDeflection ?? 0;
-  const limit = job?.tolerance ?? 0;
-  const top = Math.max(most, limit, 1e-6);
-  const y = (give: number) => HEIGHT - 8 - (give / top) * (HEIGHT - 8 - TOP);
-  const line = strength?.along
-    .map((s, i) => `${i ? 'L' : 'M'}${toPixel(ruler, s.x).toFixed(1)} ${y(s.deflection).toFixed(1)}`)
-    .join('');
+  const stations = strength ? stationsOf(strength) : [];
+  const across = (x: number) => toPixel(ruler, x);
+  const up: Upward = { base: BASE, top: TOP, most: Math.max(strength?.worstDeflection ?? 0, 1.5 * limit, 1e-6) };
+  const shows = stations.some((s) => s.finishing !== undefined);
+  const here = pointerX === undefined ? undefined : stationAt(stations, pointerX);
   const x = field ? Math.min(field.length, Math.max(0, pointerX ?? field.length / 2)) : 0;
   const [least, largest] = field?.bounds(x, x) ?? [0, 0];
   const slender = field ? field.length / (2 * field.minRadius) : 0;
-  const across =
+  const section =
     Math.abs(largest - least) < 0.01
       ? `ø${lengthNumber(2 * largest, shown)}`
       : `${lengthNumber(2 * least, shown)}–${lengthNumber(2 * largest, shown)} across`;
@@ -58,13 +95,34 @@ export function StrengthLane({ ruler }: { ruler: Ruler }) {
       note={field ? `${Math.round(slender)} times as long as thin` : ''}
       onName={() => actions.select({ kind: 'step', step: 'strength' })}
     >
-      <svg width={ruler.width} height={HEIGHT}>
-        <title>Give under the bit along the part</title>
-        {strength && line ? (
+      <svg
+        width={ruler.width}
+        height={HEIGHT}
+        role="img"
+        aria-label="Give under the bit and safety along the part; told in words below"
+      >
+        <Grains />
+        {strength ? (
           <>
-            <line className="give-limit" x1={0} x2={ruler.width} y1={y(limit)} y2={y(limit)} />
-            <path className="give" d={line} />
-            <circle className="give-worst" r={4} cx={toPixel(ruler, strength.atX)} cy={y(most)} />
+            {shows ? (
+              <path
+                className="give-shows"
+                d={`${givePath(stations, (s) => s.finishing ?? 0, across, up)}V${BASE}H${across(stations[0]!.x)}Z`}
+              />
+            ) : null}
+            <line className="give-limit" x1={0} x2={ruler.width} y1={giveY(up, limit)} y2={giveY(up, limit)} />
+            <path className="give" d={givePath(stations, (s) => s.deflection, across, up)} />
+            <circle className="give-worst" r={4} cx={across(strength.atX)} cy={giveY(up, strength.worstDeflection)} />
+            {gradeStretches(stations).map((s) => (
+              <rect
+                key={s.from}
+                {...(s.grade === 'firm' ? { className: 'grade-firm' } : { fill: `url(#grain-${s.grade})` })}
+                x={across(s.from)}
+                width={Math.max(1, across(s.to) - across(s.from))}
+                {...RIBBON}
+              />
+            ))}
+            {here ? <circle className="give-here" r={4} cx={across(here.x)} cy={giveY(up, here.deflection)} /> : null}
           </>
         ) : (
           <text x={8} y={HEIGHT / 2}>
@@ -78,13 +136,18 @@ export function StrengthLane({ ruler }: { ruler: Ruler }) {
             <path d={sectionPath(field, x)} />
           </svg>
           <p>
-            at {lengthNumber(x, shown)}: {across}
+            at {lengthNumber(x, shown)}: {section}
+            {here ? `, ${wordsAt(here, shown)}` : ''}
           </p>
-          {strength ? (
+          {strength && !here ? (
             <p>
-              {`gives ${lengthText(most, shown, 0.01)} at ${lengthText(strength.atX, shown)}, under finishing ${lengthText(strength.finishingDeflection, shown, 0.01)} of ${lengthText(limit, shown, 0.01)} allowed (dashed); holds ${strength.safetyFactor.toFixed(1)} times the load`}
+              {`gives at most ${lengthText(strength.worstDeflection, shown, 0.01)} at ${lengthText(strength.atX, shown)}, in finishing ${lengthText(strength.finishingDeflection, shown, 0.01)} of ${lengthText(limit, shown, 0.01)} allowed (dashed); holds ${times(strength.safetyFactor)} times the load`}
             </p>
           ) : null}
+          <p className="strength-legend">
+            <i className="key-firm" /> holds <i className="key-spare" /> under 4 times <i className="key-weak" /> under
+            2
+          </p>
         </div>
       ) : null}
     </Lane>

@@ -12,14 +12,21 @@ const KEY_ZOOM = 1.25;
 /** Wheel travel that doubles the scale, px. */
 const WHEEL_DOUBLE = 240;
 
-/** What lies on the ruler when nothing is left out. @param blank mm @returns it with a little air at both ends */
-export function whole(blank: Range): Range {
-  const air = Math.max(4, (blank.to - blank.from) * 0.04);
+/** Of short thick work at least so many radii are shown along the ruler, or the stage could not hold its height. */
+const RADII = 8;
+
+/**
+ * What lies on the ruler when nothing is left out.
+ * @param blank mm @param radius of what turns, mm @returns it with a little air at both ends
+ */
+export function whole(blank: Range, radius: number): Range {
+  const length = blank.to - blank.from;
+  const air = Math.max(4, length * 0.04, (RADII * radius - length) / 2);
   return { from: blank.from - air, to: blank.to + air };
 }
 
-/** @param key of the keyboard @returns the new range, or undefined if the key does not move the ruler */
-export function byKey(range: Range, key: string, blank: Range): Range | undefined {
+/** @param key of the keyboard @param radius of what turns, mm @returns the new range, or undefined if the key does not move the ruler */
+export function byKey(range: Range, key: string, blank: Range, radius: number): Range | undefined {
   const middle = (range.from + range.to) / 2;
   const span = range.to - range.from;
   switch (key) {
@@ -29,7 +36,7 @@ export function byKey(range: Range, key: string, blank: Range): Range | undefine
     case '-':
       return zoomed(range, middle, 1 / KEY_ZOOM);
     case '0':
-      return whole(blank);
+      return whole(blank, radius);
     case 'ArrowLeft':
       return panned(range, -span * KEY_PAN);
     case 'ArrowRight':

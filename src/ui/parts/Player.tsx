@@ -37,26 +37,8 @@ function words(now: Readout, loaded: Loaded, inch: boolean): string {
     .join(' · ');
 }
 
-/** Space plays and pauses wherever the keyboard is not wanted by something else. */
-function useSpace() {
-  useEffect(() => {
-    const down = (e: globalThis.KeyboardEvent) => {
-      const at = e.target as Element | null;
-      if (e.key !== ' ' || e.defaultPrevented || e.repeat || e.ctrlKey || e.metaKey || e.altKey) return;
-      if (at?.closest('input, textarea, select, button, a, summary, dialog, [contenteditable], [role="button"]'))
-        return;
-      if (!playable(shop.getState())) return;
-      e.preventDefault();
-      toggle();
-    };
-    window.addEventListener('keydown', down);
-    return () => window.removeEventListener('keydown', down);
-  }, []);
-}
-
 export function Player() {
   useEffect(attend, []);
-  useSpace();
   const build = useShop(playable);
   const todo = useShop((s) => (playable(s) ? '' : whatToDo(s)));
   const playing = useShop((s) => s.playing);

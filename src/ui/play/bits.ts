@@ -1,23 +1,20 @@
 /** Which bits a program was written for. */
-import type { Bit } from '../../../shared/catalog.ts';
-import type { Job } from '../../cam/job.ts';
+import type { Job, Tool } from '../../cam/job.ts';
 
 /**
  * @param job whose bits are known @param names labels as the build tells them, joined by commas
- * @returns those bits in order; the roughing bit where a name is not known
+ * @returns those bits in their roles, in order; the roughing bit where a name is not known
  */
-export function bitsOf(job: Job, names: string): Bit[] {
+export function toolsOf(job: Job, names: string): Tool[] {
   const { roughing, finishing, detail, drills } = job.tools;
-  const known = [roughing, finishing, ...detail, ...drills]
-    .map((t) => t.bit)
-    .sort((a, b) => b.label.length - a.label.length);
-  const found: Bit[] = [];
+  const known = [roughing, finishing, ...detail, ...drills].sort((a, b) => b.bit.label.length - a.bit.label.length);
+  const found: Tool[] = [];
   let rest = names;
   while (rest) {
-    const bit = known.find((b) => rest === b.label || rest.startsWith(`${b.label}, `));
-    if (!bit) break;
-    found.push(bit);
-    rest = rest.slice(bit.label.length + 2);
+    const tool = known.find(({ bit }) => rest === bit.label || rest.startsWith(`${bit.label}, `));
+    if (!tool) break;
+    found.push(tool);
+    rest = rest.slice(tool.bit.label.length + 2);
   }
-  return found.length ? found : [roughing.bit];
+  return found.length ? found : [roughing];
 }

@@ -6,7 +6,7 @@ import type { Reel } from '../../cam/proof/reel.ts';
 import { actions, shop } from '../shop.ts';
 import type { Workshop } from '../state/contract.ts';
 import type { PlayApi } from '../workers/play.worker.ts';
-import { bitsOf } from './bits.ts';
+import { toolsOf } from './bits.ts';
 
 /** What is played, once it is read. */
 export interface Loaded {
@@ -67,7 +67,7 @@ export async function load(): Promise<void> {
     api ??= wrap<PlayApi>(worker);
     const told = (await api.load(state.raw, build.programs)) as Omit<Loaded, 'serial' | 'bits' | 'total_s'>;
     const total_s = told.reel.start[told.reel.count] ?? 0;
-    const bits = build.programs.flatMap((p) => bitsOf(job, p.bit));
+    const bits = build.programs.flatMap((p) => toolsOf(job, p.bit).map((t) => t.bit));
     const speed = SPEEDS.find((s) => total_s / s <= COMFORTABLE) ?? SPEEDS.at(-1)!;
     session.setState({ loaded: { ...told, serial, bits, total_s }, speed, loading: false });
     follow();

@@ -2,8 +2,9 @@
 import { useRef, useState } from 'react';
 import { snapped } from '../measure.ts';
 import { actions, useShop } from '../shop.ts';
+import { OWN } from './document-edits.ts';
 import { type FieldRow, handRange } from './fields.ts';
-import { OWN, type RowValue } from './row-value.ts';
+import type { RowValue } from './row-value.ts';
 import { rowStep, rowText, rowTyped, unitSign } from './units.ts';
 
 interface ControlProps {

@@ -2,9 +2,10 @@
 import { LevaPanel, useControls, useCreateStore } from 'leva';
 import { useMemo } from 'react';
 import '../theme/sliders.css';
-import { actions, useShop } from '../shop.ts';
+import { useShop } from '../shop.ts';
 import { partsOf } from './about-selection.ts';
 import { type FieldGroup, fieldsAt } from './fields.ts';
+import { GroupHead, ListTools } from './GroupHead.tsx';
 import { fieldInput } from './Row.tsx';
 import { panelTheme } from './theme.ts';
 
@@ -16,39 +17,6 @@ function GroupPanel({ group }: { group: FieldGroup }) {
     [JSON.stringify(group.rows)],
   );
   return <LevaPanel store={store} fill flat titleBar={false} hideCopyButton theme={panelTheme} />;
-}
-
-function ListTools({ group }: { group: FieldGroup }) {
-  const values = useShop((s) => group.path.reduce<unknown>((at, k) => (at as never)?.[k], s.raw)) as
-    | unknown[]
-    | undefined;
-  return (
-    <div className="list-tools">
-      <button
-        type="button"
-        onClick={() =>
-          actions.change((d) => {
-            const list = group.path.reduce<unknown>((at, k) => (at as never)?.[k], d) as unknown[];
-            list.push(JSON.parse(JSON.stringify(group.list!.add ?? list.at(-1) ?? null)));
-          })
-        }
-        disabled={!values?.length}
-      >
-        One more
-      </button>
-      <button
-        type="button"
-        disabled={(values?.length ?? 0) < 2}
-        onClick={() =>
-          actions.change((d) => {
-            (group.path.reduce<unknown>((at, k) => (at as never)?.[k], d) as unknown[]).pop();
-          })
-        }
-      >
-        Take the last out
-      </button>
-    </div>
-  );
 }
 
 export function Panel() {
@@ -68,11 +36,11 @@ export function Panel() {
         <section className="panel-part" key={`${p.path.join('/')} ${p.title}`} aria-label={p.title}>
           <h2>{p.title}</h2>
           <p className="panel-note">{p.note}</p>
-          {(groups[i] ?? []).map((g, k) => (
+          {(groups[i] ?? []).map((g) => (
             <div key={g.path.join('/')}>
-              {k > 0 && g.title ? <h3>{g.title}</h3> : null}
+              {g.path.length > p.path.length ? <GroupHead group={g} /> : null}
               {g.rows.length ? <GroupPanel key={g.rows.map((r) => r.path.join('/')).join(' ')} group={g} /> : null}
-              {g.list ? <ListTools group={g} /> : null}
+              {g.list && g.optional?.present !== false ? <ListTools group={g} /> : null}
             </div>
           ))}
         </section>
@@ -83,4 +51,4 @@ export function Panel() {
 
 /** JSON has no infinite limits: an absent one comes back as null. */
 const revive = (key: string, value: unknown) =>
-  value === null && key === 'min' ? -Infinity : value === null && key === 'max' ? Infinity : value;
+  value === null && key === 'min' ? -Infinity : value === null && (key === 'max' || key === 'most') ? Infinity : value;

@@ -1,16 +1,7 @@
 /** From the schema to rows of the panel: what can be set at a place of the document, with its words and limits. Pure. */
 import type { z } from 'zod';
-import {
-  benches,
-  benchSchema,
-  bitSchema,
-  bits,
-  controlSchema,
-  controls,
-  materialSchema,
-  materials,
-} from '../../../shared/catalog.ts';
 import { type FieldMeta, metaOf, type Unit } from '../../../shared/schema.ts';
+import { catalogAt } from '../../part/catalog-at.ts';
 import { partSchema } from '../../part/document.ts';
 import { bare, choicesOf, decided, schemaAt, typeOf, valueAt } from '../../part/walk.ts';
 import type { Path, Raw } from '../state/contract.ts';
@@ -42,8 +33,14 @@ export interface FieldGroup {
   description: string;
   path: Path;
   rows: FieldRow[];
-  /** Given for a list: what one more entry would be, and whether the entries are shown. */
-  list?: { add: unknown; removable: boolean };
+  /** Given where the whole group may be left out: whether the document has it. */
+  optional?: { present: boolean };
+  /** Given for a row of one's own where a catalog has rows too: the id to go back to. */
+  catalogRow?: string;
+  /** Given for an entry of a list: whether the list may lose it. */
+  entry?: { removable: boolean };
+  /** Given for a list: how many entries it has, how many it may have, and whether they are too many to show. */
+  list?: { length: number; least: number; most: number; hidden: boolean };
 }
 
 interface Def {
@@ -56,25 +53,6 @@ interface Def {
   element?: z.ZodType;
 }
 const defOf = (schema: z.ZodType): Def => (schema as unknown as { def: Def }).def;
-
-/** Catalogs by the schema of their rows. */
-const catalogs = new Map<z.ZodType, readonly { id: string; label: string }[]>([
-  [materialSchema, materials],
-  [benchSchema, benches],
-  [controlSchema, controls],
-  [bitSchema, bits],
-]);
-
-/** The catalog that a place takes its rows from; undefined if it is no such place. */
-export function catalogAt(
-  schema: z.ZodType,
-): { schema: z.ZodType; rows: readonly { id: string; label: string }[] } | undefined {
-  for (const option of defOf(bare(schema)).options ?? []) {
-    const rows = catalogs.get(option);
-    if (rows) return { schema: option, rows };
-  }
-  return undefined;
-}
 
 /** What wrappers say: may it be left out, and what stands for it then. */
 function wrapping(schema: z.ZodType): { optional: boolean; default?: unknown } {
@@ -149,10 +127,23 @@ export function fieldsAt(raw: Raw, path: Path, only?: readonly string[]): FieldG
   const below: FieldGroup[] = [];
   const add = (key: string | number, member: z.ZodType) => {
     const at = [...path, key];
-    const row = rowAt(member, valueAt(raw, at), at);
-    if (row) own.rows.push(row);
-    else if (valueAt(raw, at) !== undefined || (typeOf(member) === 'object' && !wrapping(member).optional))
-      below.push(...fieldsAt(raw, at));
+    const there = valueAt(raw, at);
+    const row = rowAt(member, there, at);
+    if (row) {
+      own.rows.push(row);
+      return;
+    }
+    const mayGo = wrapping(member).optional;
+    const absent: FieldGroup = { ...titled(metaOf(member), at), path: at, rows: [] };
+    const groups = there === undefined && mayGo ? [absent] : fieldsAt(raw, at);
+    const catalog = catalogAt(member);
+    below.push(
+      ...groups.map((g, i) => ({
+        ...g,
+        ...(i === 0 && mayGo ? { optional: { present: there !== undefined } } : {}),
+        ...(i === 0 && catalog ? { catalogRow: catalogRowOf(catalog.rows, there) } : {}),
+      })),
+    );
   };
   if (def?.type === 'object') {
     for (const [key, member] of Object.entries(def.shape!)) {
@@ -160,12 +151,43 @@ export function fieldsAt(raw: Raw, path: Path, only?: readonly string[]): FieldG
       add(key, member);
     }
   } else if (def?.type === 'tuple') for (const [i, member] of def.items!.entries()) add(i, member);
-  else if (def?.type === 'array' && Array.isArray(value)) {
-    own.list = { add: value.at(-1), removable: value.length > 1 };
-    if (value.length <= LONGEST_LIST) for (const i of value.keys()) add(i, def.element!);
-    return [own, ...below.map((g, i) => ({ ...g, title: `${g.title || own.title} ${i + 1}` }))];
+  else if (def?.type === 'array') {
+    const entries = Array.isArray(value) ? value : [];
+    const { least, most } = entriesOf(shape!);
+    const hidden = entries.length > LONGEST_LIST;
+    own.list = { length: entries.length, least, most, hidden };
+    if (!hidden) for (const i of entries.keys()) add(i, def.element!);
+    // Entries share the label of their list: their number tells them apart.
+    own.rows = own.rows.map((r) => ({ ...r, label: `${r.label} ${Number(r.path.at(-1)) + 1}` }));
+    const removable = entries.length > least;
+    const numbered = (g: FieldGroup): FieldGroup =>
+      g.path.length === path.length + 1
+        ? { ...g, title: `${g.title || own.title} ${Number(g.path.at(-1)) + 1}`, entry: { removable } }
+        : g;
+    return [own, ...below.map(numbered)];
   }
   return own.rows.length || path.length ? [own, ...below] : below;
+}
+
+/** Least and greatest number of entries of a list. */
+export function entriesOf(schema: z.ZodType): { least: number; most: number } {
+  const checks = (bare(schema) as unknown as { def: { checks?: { _zod: { def: ListCheck } }[] } }).def.checks ?? [];
+  const limits = checks.map((c) => c._zod.def);
+  return {
+    least: limits.find((l) => l.check === 'min_length')?.minimum ?? 0,
+    most: limits.find((l) => l.check === 'max_length')?.maximum ?? Infinity,
+  };
+}
+interface ListCheck {
+  check: string;
+  minimum?: number;
+  maximum?: number;
+}
+
+/** The catalog's row that a row of one's own came from, else the first. */
+function catalogRowOf(rows: readonly { id: string }[], own: unknown): string {
+  const id = String((own as { id?: unknown } | undefined)?.id ?? '').replace(/^own-/, '');
+  return rows.find((r) => r.id === id)?.id ?? rows[0]!.id;
 }
 
 const titled = (meta: FieldMeta | undefined, path: Path) => ({

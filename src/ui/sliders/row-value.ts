@@ -1,18 +1,9 @@
 /** One row's value: read from the document, written back as the hand moves. */
-import { MM_PER_INCH } from '../../../shared/units.ts';
-import { partSchema } from '../../part/document.ts';
-import { isLength, lengthsToInches, lengthsToMm } from '../../part/inch.ts';
-import { schemaAt, valueAt } from '../../part/walk.ts';
-import { documentUnit } from '../measure.ts';
+import { valueAt } from '../../part/walk.ts';
 import { actions, shop, useShop } from '../shop.ts';
-import type { Raw } from '../state/contract.ts';
-import { alternativesTo, catalogAt, type FieldRow } from './fields.ts';
+import { putIn, setRow, unitOf } from './document-edits.ts';
+import type { FieldRow } from './fields.ts';
 import { naturalOf } from './natural.ts';
-
-/** Stands for a whole row of one's own among the ids of a catalog. */
-export const OWN = ' own';
-
-const unitOf = (raw: Raw, row: FieldRow): number => (row.unit && isLength(row.unit) ? documentUnit(raw) : 1);
 
 export interface RowValue {
   /** In the row's own unit (mm), whether written or natural. */
@@ -22,43 +13,6 @@ export interface RowValue {
   write(value: unknown, gesture?: string): void;
   /** Takes it out of the document, or puts in what is natural. */
   toggle(on: boolean): void;
-}
-
-function write(row: FieldRow, value: unknown, gesture?: string): void {
-  const { raw } = shop.getState();
-  if (value === OWN) {
-    const schema = schemaAt(partSchema, raw, row.path)!;
-    const catalog = catalogAt(schema)!;
-    const now = valueAt(raw, row.path) ?? row.default;
-    const found = catalog.rows.find((r) => r.id === now) ?? catalog.rows[0]!;
-    const own = { ...found, id: `own-${found.id}`.slice(0, 80), label: `${found.label}, own` };
-    actions.edit(row.path, documentUnit(raw) === MM_PER_INCH ? lengthsToInches(catalog.schema, own) : own);
-    return;
-  }
-  if (row.path.length === 1 && row.path[0] === 'units') {
-    // The part stays as large as it is: its lengths are written anew in the other unit.
-    const inch = value === 'inch';
-    if (inch === (raw.units === 'inch')) return;
-    const lengths = (inch ? lengthsToInches : lengthsToMm)(partSchema, raw) as Raw;
-    actions.change((draft) => void Object.assign(draft, lengths, { units: value }));
-    return;
-  }
-  const put = typeof value === 'number' ? Number((value / unitOf(raw, row)).toFixed(6)) : value;
-  const group = valueAt(raw, row.path.slice(0, -1));
-  const key = row.path.at(-1)!;
-  const gone = put === undefined ? [] : alternativesTo(key, group);
-  if (!gone.length) {
-    actions.edit(row.path, put, gesture);
-    return;
-  }
-  const overall = naturalOf(shop.getState(), { ...row, path: ['length'] });
-  actions.change((draft) => {
-    const at = valueAt(draft, row.path.slice(0, -1)) as Record<string | number, unknown>;
-    for (const other of gone) delete at[other];
-    at[key] = put;
-    // A share needs a length to be shared.
-    if (key === 'share') draft.length ??= Number((Number(overall) / documentUnit(draft)).toFixed(6));
-  }, gesture);
 }
 
 export function useRowValue(row: FieldRow): RowValue {
@@ -72,9 +26,10 @@ export function useRowValue(row: FieldRow): RowValue {
   return {
     value,
     written: written !== undefined,
-    write: (next, gesture) => write(row, next, gesture),
+    write: (next, gesture) => actions.change(setRow(shop.getState(), row, next), gesture),
     toggle: (on) => {
-      write(row, on ? natural : undefined);
+      const now = shop.getState();
+      actions.change(on ? putIn(now, row.path, row) : setRow(now, row, undefined));
       actions.settle();
     },
   };

@@ -22,7 +22,7 @@ export const panelTheme = {
   fontSizes: { root: '15px', toolTip: '14px' },
   sizes: {
     rootWidth: '100%',
-    controlWidth: '60%',
+    controlWidth: '64%',
     rowHeight: '32px',
     folderTitleHeight: '28px',
     numberInputMinWidth: '60px',

@@ -10,15 +10,16 @@ import { type Framing, heightToPixel } from './framing.ts';
 export const shown = (mm: number, units: 'mm' | 'inch'): string =>
   units === 'inch' ? `${(mm / MM_PER_INCH).toFixed(2)} in` : mm.toFixed(1);
 
-/** What is left between the top of the holder and the highest that the spindle goes, mm. */
-export const roomLeft = (job: Job, tip: number, holderTop: number): number => job.bench.roomAbove - (tip + holderTop);
+/** What the spindle can still rise, mm: the bench tells how high the holder's face comes. @param stickOut of the bit, mm */
+export const roomLeft = (job: Job, tip: number, stickOut: number): number => job.bench.roomAbove - (tip + stickOut);
 
 interface Props {
   ruler: Ruler;
   framing: Framing;
   height: number;
   job: Job;
-  bitAt: { x: number; tip: number; text: string; top: number; clear: number } | undefined;
+  /** Lengths in mm; `half` is what its body takes on either side of its middle. */
+  bitAt: { x: number; tip: number; text: string; top: number; half: number; clear: number } | undefined;
 }
 
 export function Labels({ ruler, framing, height, job, bitAt }: Props) {
@@ -63,7 +64,7 @@ function BitWords(props: {
   const side = px > ruler.width - 220 ? -1 : 1;
   const room =
     at.clear >= 0 ? `room left above ${shown(at.clear, units)}` : `${shown(-at.clear, units)} too little room above`;
-  const x = px + side * (at.clear >= 0 ? 26 : 26);
+  const x = px + side * (10 + Math.max(16, at.half / framing.perPixel));
   return (
     <g>
       <line className="stage-drop" x1={px} x2={px} y1={tip} y2={height} />

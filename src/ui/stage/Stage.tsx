@@ -1,4 +1,5 @@
 /** The stage: the part in its ghosted blank between what holds it, the bit above, all to the scale of the shared ruler. */
+import './three-console.ts';
 import { Canvas } from '@react-three/fiber';
 import { useMemo, useRef } from 'react';
 import { useStore } from 'zustand';
@@ -35,7 +36,8 @@ function useBit(job: Job | undefined, loaded: Loaded | undefined) {
     if (!job) return undefined;
     const stand = (bit: Bit, x: number, tip: number) => {
       const top = bit.stickOut + bit.holderLength;
-      return { bit, x, tip, top, text: bit.label, clear: roomLeft(job, tip, top) };
+      const half = Math.max(bit.diameter, bit.shank) / 2;
+      return { bit, x, tip, top, half, text: bit.label, clear: roomLeft(job, tip, bit.stickOut) };
     };
     if (loaded && playAt !== undefined) {
       const now = momentAt(loaded.reel, playAt);

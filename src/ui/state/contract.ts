@@ -2,6 +2,7 @@
 import type { Finding, Problem } from '../../../shared/problems.ts';
 import type { Job } from '../../cam/job.ts';
 import type { LeftOver } from '../../cam/proof/verdict.ts';
+import type { Strength } from '../../cam/strength.ts';
 import type { Part } from '../../part.ts';
 import type { Field } from '../../profiles/field.ts';
 import type { Layout } from '../../profiles/layout.ts';
@@ -53,6 +54,12 @@ export interface SolidResult {
   problems: Problem[];
 }
 
+/** Whether the part fits its bench, and how it holds while it is cut. */
+export interface FitResult {
+  problems: Problem[];
+  strength: Strength;
+}
+
 /** What a whole build gives the page: the same bytes that the command line writes. */
 export interface BuildResult {
   verdict: 'proven' | 'refused';
@@ -67,7 +74,6 @@ export interface BuildResult {
   stages: { file: string; stage: string; passes: number; time_s: number; from: number; to: number }[];
   time_s: number;
   efficiency: number;
-  strength: { worstDeflection: number; atX: number; safetyFactor: number; along: { x: number; deflection: number }[] };
   price: { currency: string; material: number; machine: number; labour: number; unit: number };
 }
 
@@ -99,6 +105,8 @@ export interface Workshop {
   drawer: Stored[];
   // ---- results
   solid: Made<SolidResult>;
+  /** Follows the sliders: what is known may be a step or two behind the document. */
+  fit: Made<FitResult>;
   build: Made<BuildResult>;
   steps: Step[];
   // ---- what is looked at

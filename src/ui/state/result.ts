@@ -21,7 +21,7 @@ function extents(built: Built): BuildResult['stages'] {
 
 /** @param built by `build`; may be refused or invalid @returns plain data that crosses to the page */
 export function resultOf(built: Built): BuildResult {
-  const { proof, report, strength } = built;
+  const { proof, report } = built;
   const files = new Map(built.files);
   const stl = built.solid?.stl;
   const mesh = stl ? readStl(stl).mesh : undefined;
@@ -50,7 +50,6 @@ export function resultOf(built: Built): BuildResult {
     stages: extents(built),
     time_s: report?.time.total_s ?? 0,
     efficiency: report?.time.efficiency ?? 0,
-    strength: strength ?? { worstDeflection: 0, atX: 0, safetyFactor: 0, along: [] },
     price: report?.price ?? { currency: '', material: 0, machine: 0, labour: 0, unit: 0 },
   } as BuildResult;
 }

@@ -1,6 +1,9 @@
 /** The readiness strip: from bench to program, what each step says, and the one sentence that makes it done. */
 import type { Problem, ProblemCode } from '../../../shared/problems.ts';
-import type { Selection, Step, StepName, Workshop } from './contract.ts';
+import { carvingKinds } from '../../profiles/carvings/registry.ts';
+import { lengthNumber, lengthText } from '../measure.ts';
+import type { FitResult, Raw, Selection, Step, StepName, Workshop } from './contract.ts';
+import { problemWords } from './place-words.ts';
 
 /** The step at which a problem is mended. */
 function stepOf(problem: Problem): StepName {
@@ -21,8 +24,6 @@ function stepOf(problem: Problem): StepName {
   return 'form';
 }
 
-const sentence = (p: Problem) => `${p.message}${p.allowed ? `: ${p.allowed}` : ''}`;
-
 /** Where clicking on a step with a problem leads: the very element or carving if the path names one. */
 function leadsTo(step: StepName, problem: Problem | undefined): Selection {
   const at = problem?.path.match(/^(form|carvings)\[(\d+)\]/);
@@ -30,32 +31,54 @@ function leadsTo(step: StepName, problem: Problem | undefined): Selection {
   return { kind: 'step', step };
 }
 
+/** The newest answer to whether it fits and holds, a step or two behind the document at the most. */
+export function fitOf(w: Pick<Workshop, 'fit'>): FitResult | undefined {
+  return w.fit.status === 'ready' ? w.fit.value : w.fit.status === 'working' ? w.fit.last : undefined;
+}
+
+const factor = (times: number) => (times < 10 ? times.toFixed(1) : times.toFixed(0));
 const minutes = (seconds: number) => (seconds < 90 ? `${Math.round(seconds)} s` : `${Math.round(seconds / 60)} min`);
+
+/** The kinds of the carvings that are written, each by its label. */
+function carvingNames(raw: Raw): string {
+  const list = Array.isArray(raw.carvings) ? (raw.carvings as { carving?: unknown }[]) : [];
+  return list.map((c) => carvingKinds.find((k) => k.kind === c?.carving)?.label ?? 'unknown').join(', ');
+}
 
 /** @param w the page's state @returns the eight steps in their order */
 export function stepsOf(w: Workshop): Step[] {
-  const refusals = w.problems.filter((p) => p.severity === 'refuse');
-  const warnings = w.problems.filter((p) => p.severity === 'warn');
-  const { part, job, build } = w;
+  // While the next answer is worked out the last one stands: a step that blinks cannot be read.
+  const fit = fitOf(w);
+  const problems = w.job && fit ? [...w.problems, ...fit.problems] : w.problems;
+  const refusals = problems.filter((p) => p.severity === 'refuse');
+  const warnings = problems.filter((p) => p.severity === 'warn');
+  const { part, raw, build } = w;
+  // A document that is wrong somewhere is still told in what of it is right.
+  const job = w.job ?? w.lastGood?.job;
+  const sentence = (p: Problem) => problemWords(raw, p);
   const fresh = build.status === 'ready' && build.serial === w.serial ? build.value : undefined;
   const blank = job?.blank;
+  const length = (mm: number) => lengthNumber(mm, w.shownUnits);
   const across = blank
     ? blank.section === 'rectangle'
-      ? `${blank.width} × ${blank.height}`
-      : `${blank.width} ${blank.section}`
+      ? `${length(blank.width)} × ${length(blank.height)}`
+      : `${length(blank.width)} ${blank.section}`
     : '';
+  const form = Array.isArray(raw.form) ? raw.form.length : 0;
   const summaries: Record<StepName, string> = {
     bench: job ? job.bench.label : String(part?.bench ?? ''),
-    blank: job && blank ? `${across} ${job.material.label}, ${Math.round(blank.to - blank.from)} long` : '',
-    form: part ? `${part.form.length} element${part.form.length === 1 ? '' : 's'}` : '',
-    carving: part ? (part.carvings?.map((c) => c.carving).join(', ') ?? '') || 'none' : '',
+    blank: job && blank ? `${across}, ${length(blank.to - blank.from)} long, ${job.material.label}` : '',
+    form: `${form} element${form === 1 ? '' : 's'}`,
+    carving: carvingNames(raw) || 'none',
     cutting: fresh ? `${fresh.programs.length} programs, ${minutes(fresh.time_s)}` : 'not planned yet',
-    strength: fresh ? `bends ${fresh.strength.worstDeflection.toFixed(2)} mm` : '',
+    strength: fit
+      ? `gives ${lengthText(fit.strength.worstDeflection, w.shownUnits, 0.01)}, holds ${factor(fit.strength.safetyFactor)} times`
+      : '',
     proof: fresh ? (fresh.verdict === 'proven' ? 'proven, nothing gouged' : 'refused') : 'not proven yet',
     'take-away': fresh?.verdict === 'proven' ? 'programs, solid, sheet' : 'solid only',
   };
   const order: StepName[] = ['bench', 'blank', 'form', 'carving', 'cutting', 'strength', 'proof', 'take-away'];
-  const late: StepName[] = ['cutting', 'strength', 'proof', 'take-away'];
+  const late: StepName[] = ['cutting', 'proof', 'take-away'];
   return order.map((name): Step => {
     const stop = refusals.find((p) => stepOf(p) === name);
     const warn = warnings.find((p) => stepOf(p) === name);
@@ -67,17 +90,20 @@ export function stepsOf(w: Workshop): Step[] {
       leadsTo: leadsTo(name, problem),
     });
     if (stop) return step('stopped', sentence(stop), stop);
+    if (name === 'strength' && w.fit.status === 'failed')
+      return step('attention', `It could not be worked out: ${w.fit.message}`);
+    if (name === 'strength' && !fit)
+      return step('waiting', job ? 'Being worked out' : 'Needs a form, a blank and a bench');
     if (late.includes(name) && refusals.length) return step('waiting', 'First mend what is marked to the left');
     if (late.includes(name) && build.status === 'working')
       return step('waiting', `${build.what}, ${Math.round(build.share * 100)} %`);
     if (late.includes(name) && build.status === 'failed')
       return step('stopped', `The planner failed: ${build.message}`);
     if (late.includes(name) && !fresh)
-      return step(
-        'attention',
-        name === 'proof' ? 'Press Prove: the programs are written and checked' : 'Prove it first',
-      );
-    if (fresh?.verdict === 'refused' && (name === 'proof' || name === 'take-away')) {
+      return step('attention', name === 'proof' ? 'Press Prove to make and check the programs' : 'Prove it first');
+    if (fresh?.verdict === 'refused' && name === 'take-away')
+      return step('stopped', 'Refused: what is wrong stands at the proof');
+    if (fresh?.verdict === 'refused' && name === 'proof') {
       const worst = fresh.findings.find((f) => f.severity === 'refuse');
       const problem = fresh.problems.find((p) => p.severity === 'refuse');
       return step('stopped', worst ? `${worst.message}. ${worst.fix}` : problem ? sentence(problem) : 'Refused');

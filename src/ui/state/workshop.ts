@@ -1,9 +1,12 @@
 /** The page's store: the document with its history, what follows from it, what the workers make of it. No React. */
 import { createStore, type StoreApi } from 'zustand/vanilla';
+import { outerRadius } from '../../cam/blank.ts';
 import { readJson } from '../../part/json.ts';
-import type { Actions, BuildResult, Made, Path, Raw, Selection, SolidResult, Workshop } from './contract.ts';
+import { whole } from '../lanes/view.ts';
+import type { Actions, BuildResult, FitResult, Made, Path, Raw, Selection, SolidResult, Workshop } from './contract.ts';
 import { derive } from './derive.ts';
 import { changed, emptyHistory, type History, redone, settled, undone } from './history.ts';
+import { problemWords } from './place-words.ts';
 import { stepsOf } from './steps.ts';
 import type { Storage } from './storage.ts';
 
@@ -16,6 +19,7 @@ export interface Work<T> {
 /** What the store needs from the world around it; the page gives workers and a clock, tests give their own. */
 export interface Services {
   solid(raw: Raw): Work<SolidResult>;
+  fit(raw: Raw): Work<FitResult>;
   build(raw: Raw, onProgress: (share: number, what: string) => void): Work<BuildResult>;
   storage: Storage;
   /** Template name → document text. */
@@ -34,6 +38,8 @@ export type WorkshopStore = StoreApi<Workshop & Actions> & {
 /** How long the hand must rest before the solid is built and the document stored, ms. */
 const SOLID_PAUSE = 120;
 const SAVE_PAUSE = 400;
+/** Least time between two questions whether it fits and holds, ms: often enough for the eye. */
+const FIT_PAUSE = 50;
 
 export const blankDocument = (): Raw => ({
   cavetto: 1,
@@ -63,8 +69,12 @@ function put(draft: Raw, path: Path, value: unknown): void {
  */
 export function createWorkshop(services: Services, first: Raw = blankDocument()): WorkshopStore {
   let history: History = emptyHistory();
+  /** Whether the document on the bench can be had again from where it came, as long as nobody changes it. */
+  let sample = true;
   let solidWork: Work<SolidResult> | undefined;
   let buildWork: Work<BuildResult> | undefined;
+  let fitWork: Work<FitResult> | undefined;
+  let fitWaits = false;
   let cancelSolid = () => {};
   let cancelSave = () => {};
   /** Set by the initializer below, for what happens outside any action. */
@@ -89,7 +99,8 @@ export function createWorkshop(services: Services, first: Raw = blankDocument())
         raw,
         serial,
         ...derived,
-        ...(field && layout ? { lastGood: { field, layout, job } } : {}),
+        // A form that no longer fits is shown in the blank that it no longer fits.
+        ...(field && layout ? { lastGood: { field, layout, job: job ?? get().lastGood?.job } } : {}),
         build: stale(get().build),
         undoDepth: history.done.length,
         redoDepth: history.undone.length,
@@ -99,8 +110,42 @@ export function createWorkshop(services: Services, first: Raw = blankDocument())
       set({ steps: stepsOf(get()) });
       cancelSolid();
       if (field) cancelSolid = services.later(SOLID_PAUSE, startSolid);
+      followFit();
       cancelSave();
       cancelSave = services.later(SAVE_PAUSE, () => void save());
+    };
+
+    /** Asks soon, and again as long as the document changes meanwhile; never two questions at a time. */
+    const followFit = () => {
+      if (fitWaits || fitWork) return;
+      fitWaits = true;
+      services.later(FIT_PAUSE, () => {
+        fitWaits = false;
+        startFit();
+      });
+    };
+
+    const startFit = () => {
+      const { raw, serial, job, fit } = get();
+      if (!job) return;
+      const last = fit.status === 'ready' ? fit.value : fit.status === 'working' ? fit.last : undefined;
+      set({
+        fit: { status: 'working', serial, share: 0, what: 'working out its strength', ...(last ? { last } : {}) },
+      });
+      const began = services.now();
+      const work = services.fit(raw);
+      fitWork = work;
+      const finish = (made: Made<FitResult>) => {
+        if (fitWork !== work) return;
+        fitWork = undefined;
+        set({ fit: made });
+        set({ steps: stepsOf(get()) });
+        if (get().serial !== serial) followFit();
+      };
+      work.result.then(
+        (value) => finish({ status: 'ready', serial, value, seconds: (services.now() - began) / 1000 }),
+        (fault: unknown) => finish({ status: 'failed', serial, message: String(fault) }),
+      );
     };
 
     const startSolid = () => {
@@ -124,8 +169,8 @@ export function createWorkshop(services: Services, first: Raw = blankDocument())
 
     const save = async () => {
       const { id, raw, serial } = get();
-      // What nobody has changed yet can be had again from where it came; storing it would only fill the drawer.
-      if (!history.done.length && !history.undone.length && !get().drawer.some((d) => d.id === id)) {
+      // A sample that nobody has changed would only fill the drawer.
+      if (sample && !history.done.length && !history.undone.length && !get().drawer.some((d) => d.id === id)) {
         set({ saved: true, drawer: await services.storage.list().catch(() => []) });
         return;
       }
@@ -148,25 +193,31 @@ export function createWorkshop(services: Services, first: Raw = blankDocument())
     };
     inner.save = save;
 
-    const open = (raw: Raw, id: string, next: History = emptyHistory(), notice = '') => {
+    const open = (raw: Raw, id: string, from: 'sample' | 'elsewhere', next: History = emptyHistory()) => {
+      // What leaves the bench is stored first: taking the next one over drops its waiting write.
+      if (get().serial && !get().saved) void save();
+      sample = from === 'sample';
       solidWork?.stop();
+      fitWork?.stop();
+      fitWork = undefined;
       take(raw, next, {
         id,
         build: { status: 'none' },
         solid: { status: 'none' },
+        fit: { status: 'none' },
         lastGood: undefined,
         selection: { kind: 'step', step: 'form' },
         playAt: undefined,
         playing: false,
-        notice,
+        notice: '',
       });
       const { field, layout, job } = get();
       if (field && layout) set({ lastGood: { field, layout, job } });
-      const shown = job?.blank ?? (field ? { from: 0, to: field.length } : { from: 0, to: 100 });
-      set({ range: { from: shown.from - 20, to: shown.to + 20 } });
+      const shown = job?.blank ?? { from: 0, to: field?.length ?? 100 };
+      set({ range: whole(shown, job ? outerRadius(job.blank) : (field?.maxRadius ?? 0)) });
     };
 
-    inner.begin = () => open(first, get().id);
+    inner.begin = () => open(first, get().id, 'sample');
 
     const blankState: Workshop = {
       id: services.newId(),
@@ -183,6 +234,7 @@ export function createWorkshop(services: Services, first: Raw = blankDocument())
       redoDepth: 0,
       drawer: [],
       solid: { status: 'none' },
+      fit: { status: 'none' },
       build: { status: 'none' },
       steps: [],
       selection: { kind: 'step', step: 'form' },
@@ -229,19 +281,19 @@ export function createWorkshop(services: Services, first: Raw = blankDocument())
         if (!part) {
           const more = problems.length > 1 ? ` (and ${problems.length - 1} more)` : '';
           const p = problems[0]!;
-          set({ notice: `${what} cannot be opened: ${p.path || 'document'}: ${p.message}${more}` });
+          set({ notice: `${what} cannot be opened: ${problemWords(raw, p)}${more}` });
           return;
         }
-        open(raw, services.newId());
+        open(raw, services.newId(), 'elsewhere');
       },
       openTemplate: (name) => {
         const text = services.templates.get(name);
-        if (text !== undefined) open(JSON.parse(text) as Raw, services.newId());
+        if (text !== undefined) open(JSON.parse(text) as Raw, services.newId(), 'sample');
       },
       openStored: async (id) => {
         await save();
         const record = await services.storage.load(id);
-        if (record) open(record.raw, id, { done: record.done, undone: record.undone, gesture: undefined });
+        if (record) open(record.raw, id, 'elsewhere', { done: record.done, undone: record.undone, gesture: undefined });
       },
       removeStored: async (id) => {
         await services.storage.remove(id);
@@ -255,7 +307,9 @@ export function createWorkshop(services: Services, first: Raw = blankDocument())
         set({ build: { status: 'working', serial, share: 0, what: 'starting', ...kept } });
         const began = services.now();
         const work = services.build(raw, (share, what) => {
-          if (buildWork === work) set({ build: { status: 'working', serial, share, what, ...kept } });
+          if (buildWork !== work) return;
+          set({ build: { status: 'working', serial, share, what, ...kept } });
+          set({ steps: stepsOf(get()) });
         });
         buildWork = work;
         const finish = (made: Made<BuildResult>) => {
@@ -280,7 +334,10 @@ export function createWorkshop(services: Services, first: Raw = blankDocument())
           });
         set({ steps: stepsOf(get()) });
       },
-      set: (patch) => set(patch),
+      set: (patch) => {
+        set(patch);
+        if (patch.shownUnits) set({ steps: stepsOf(get()) });
+      },
     };
   });
   inner.begin();

@@ -1,8 +1,8 @@
 /** The cutting played: program text in, the wood at any moment out. A thread of its own, so that the picture never waits. */
 import { expose, transfer } from 'comlink';
-import { ZERO_OFFSETS } from '../../cam/control.ts';
+import { proofJobOf } from '../../build/proof-job.ts';
 import { Replay } from '../../cam/proof/replay.ts';
-import { bitsOf } from '../play/bits.ts';
+import { toolsOf } from '../play/bits.ts';
 import type { BuildResult, Raw } from '../state/contract.ts';
 import { derive } from '../state/derive.ts';
 
@@ -16,21 +16,12 @@ const api = {
   load(raw: Raw, programs: BuildResult['programs']) {
     const { job } = derive(raw);
     if (!job) throw new Error('the part does not fit its bench');
-    replay = new Replay({
-      field: job.field,
-      blank: job.blank,
-      stubs: job.stubs,
-      keepOut: job.keepOut,
-      bench: job.bench,
-      control: job.control,
-      offsets: ZERO_OFFSETS,
-      tolerance: job.tolerance,
-      surfaceBits: [],
-      programs: programs.map((p) => {
-        const [first, ...more] = bitsOf(job, p.bit).map((bit) => ({ bit, stepDown: 0, rampAngle_deg: 0, plunge: 0 }));
-        return { file: p.file, text: p.text, ...first!, changes: more };
-      }),
-    });
+    replay = new Replay(
+      proofJobOf(
+        job,
+        programs.map(({ file, text, bit }) => ({ file, text, tools: toolsOf(job, bit) })),
+      ),
+    );
     return { reel: replay.reel, xs: replay.grid.xs, columns: replay.grid.columns, radii: replay.wood.outer };
   },
   /** @param t s from the start of the job @returns rows that changed since the last answer, with their radii */

@@ -1,10 +1,11 @@
 /** The world around the store, in a browser: workers that can be dropped, a clock, the browser's database. */
 import { proxy, type Remote, wrap } from 'comlink';
-import type { BuildResult, Raw, SolidResult } from '../state/contract.ts';
+import type { BuildResult, FitResult, Raw, SolidResult } from '../state/contract.ts';
 import { browserStorage } from '../state/storage.ts';
 import { templateTexts } from '../state/templates.ts';
 import type { Services, Work } from '../state/workshop.ts';
 import type { BuildApi } from './build.worker.ts';
+import type { FitApi } from './fit.worker.ts';
 import type { SolidApi } from './solid.worker.ts';
 
 /** A worker kept warm. Stopping work in it ends the thread, at once and in the middle of anything; a fresh one takes its place. */
@@ -48,7 +49,9 @@ function work<Api, T>(
 export function browserServices(): Services {
   const solids = thread<SolidApi>(() => new Worker(new URL('./solid.worker.ts', import.meta.url), { type: 'module' }));
   const builds = thread<BuildApi>(() => new Worker(new URL('./build.worker.ts', import.meta.url), { type: 'module' }));
+  const fits = thread<FitApi>(() => new Worker(new URL('./fit.worker.ts', import.meta.url), { type: 'module' }));
   return {
+    fit: (raw: Raw) => work('fit', fits, (api) => api.fit(raw) as Promise<FitResult>),
     solid: (raw: Raw) => work('solid', solids, (api) => api.solid(raw) as Promise<SolidResult>),
     build: (raw: Raw, onProgress) =>
       work('build', builds, (api) => api.build(raw, proxy(onProgress)) as Promise<BuildResult>),

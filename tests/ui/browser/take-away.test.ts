@@ -1,10 +1,11 @@
-/** Documents that come in, programs that go out. */
+/** Programs that go out. */
 import { readFileSync } from 'node:fs';
 import { unzipSync } from 'fflate';
 import { afterEach, expect, test } from 'vitest';
 import { build } from '../../../src/build.ts';
 import { checkPart } from '../../../src/part.ts';
 import { oneBrowser, PATIENCE, shot, type Visit, visit } from '../../support/browser.ts';
+import { peg } from '../../support/small-parts.ts';
 
 const browser = oneBrowser();
 let now: Visit | undefined;
@@ -12,15 +13,6 @@ afterEach(async () => {
   await now?.context.close();
   now = undefined;
 });
-
-/** Small and coarse, so that the whole job takes a moment. */
-const peg = {
-  cavetto: 1,
-  name: 'Dowel peg',
-  form: [{ element: 'cylinder', length: 16, start: 16 }],
-  blank: { section: 'square', width: 20 },
-  plan: { scallop: 0.1 },
-};
 
 test('a proven part leaves as one zip whose programs are, byte for byte, those that Node writes', async () => {
   now = await visit(browser());
@@ -46,30 +38,9 @@ test('a proven part leaves as one zip whose programs are, byte for byte, those t
   const text = (name: string) => new TextDecoder().decode(zip[`dowel-peg/${name}`]);
   for (const program of here.programs) expect(text(program.file), program.file).toBe(program.text);
   const programs = (names: Iterable<string>) => [...names].filter((name) => name.endsWith('.nc')).sort();
-  expect(programs(Object.keys(zip))).toEqual(programs(here.programs.map((p) => `dowel-peg/${p.file}`)));
+  const runs = [...here.firstRuns!, ...here.programs].map((p) => `dowel-peg/${p.file}`);
+  expect(programs(Object.keys(zip))).toEqual(programs(runs));
   for (const [name, content] of here.files)
     expect(Buffer.from(zip[`dowel-peg/${name}`]!).equals(Buffer.from(content as string)), name).toBe(true);
   expect(noted).toMatchObject({ foreign: [], wrong: [] });
-});
-
-test.each([
-  ['letter.txt', 'Dear Sir,\nthe boathouse', /letter\.txt is not a part document: line 1, column 1/],
-  ['odd.json', JSON.stringify({ ...peg, form: [] }), /odd\.json cannot be opened: form/],
-])('%s, dropped on the page, is told in one sentence and the bench stays as it was', async (name, content, said) => {
-  now = await visit(browser());
-  const { page, noted } = now;
-  const before = await page.getByLabel('Name of the part').inputValue();
-  const files = await page.evaluateHandle(
-    ([n, text]) => {
-      const data = new DataTransfer();
-      data.items.add(new File([text!], n!));
-      return data;
-    },
-    [name, content] as const,
-  );
-  await page.getByRole('main').dispatchEvent('drop', { dataTransfer: files });
-  await page.getByRole('status').filter({ hasText: said }).waitFor({ timeout: PATIENCE });
-  await shot(page, `error-${name.replace(/\..*/, '')}`);
-  expect(await page.getByLabel('Name of the part').inputValue()).toBe(before);
-  expect(noted.wrong).toEqual([]);
 });

@@ -20,10 +20,16 @@ describe('the ruler under the hand', () => {
   });
   test('keys zoom about the middle, move along, and bring the whole blank back', () => {
     const blank = { from: -30, to: 720 };
-    expect(byKey(ruler, '+', blank)).toEqual({ from: 120, to: 280 });
-    expect(byKey(ruler, 'ArrowRight', blank)).toEqual({ from: 120, to: 320 });
-    expect(byKey(ruler, '0', blank)).toEqual(whole(blank));
-    expect(byKey(ruler, 'x', blank)).toBeUndefined();
+    expect(byKey(ruler, '+', blank, 32)).toEqual({ from: 120, to: 280 });
+    expect(byKey(ruler, 'ArrowRight', blank, 32)).toEqual({ from: 120, to: 320 });
+    expect(byKey(ruler, '0', blank, 32)).toEqual(whole(blank, 32));
+    expect(byKey(ruler, 'x', blank, 32)).toBeUndefined();
+  });
+  test('the whole of a long blank has a little air, of a short thick one enough to show its height', () => {
+    expect(whole({ from: -30, to: 720 }, 32)).toEqual({ from: -60, to: 750 });
+    const knob = whole({ from: -40, to: 60 }, 32);
+    expect(knob.to - knob.from).toBeCloseTo(256, 9);
+    expect((knob.from + knob.to) / 2).toBeCloseTo(10, 9);
   });
 });
 

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import type { BuildResult, Raw, SolidResult } from '../../../src/ui/state/contract.ts';
+import type { BuildResult, FitResult, Raw, SolidResult } from '../../../src/ui/state/contract.ts';
 import { memoryStorage } from '../../../src/ui/state/storage.ts';
 import { createWorkshop, type Services } from '../../../src/ui/state/workshop.ts';
 
@@ -10,6 +10,7 @@ function world() {
   let ids = 0;
   const services: Services = {
     solid: () => ({ result: new Promise<SolidResult>(() => {}), stop: () => {} }),
+    fit: () => ({ result: new Promise<FitResult>(() => {}), stop: () => {} }),
     build: (raw, onProgress) => {
       const it = {
         raw,
@@ -105,6 +106,27 @@ test('what was typed is there again after the page was lost, its undo steps with
   expect(lengthOf(again.getState().raw)).toBe(77);
   again.getState().undo();
   expect(lengthOf(again.getState().raw)).toBe(100);
+});
+
+test('a file is kept from the moment it is opened, each of several; a sample only once it is changed', async () => {
+  const { services, rest } = world();
+  const shop = createWorkshop(services);
+  const names = async () => (await services.storage.list()).map((d) => d.name).sort();
+  const file = (name: string) => JSON.stringify({ name, form: [{ element: 'cylinder', length: 40, start: 12 }] });
+  shop.getState().openText(file('First'), 'first.part.json');
+  shop.getState().openText(file('Second'), 'second.part.json');
+  rest();
+  await shop.flush();
+  expect(await names()).toEqual(['First', 'Second']);
+  shop.getState().openTemplate('peg');
+  rest();
+  await shop.flush();
+  expect(await names()).toEqual(['First', 'Second']);
+  shop.getState().edit(['form', 0, 'length'], 41);
+  shop.getState().openTemplate('peg');
+  rest();
+  await shop.flush();
+  expect(await names()).toEqual(['First', 'Peg', 'Second']);
 });
 
 test('text that is no part document is refused with one sentence and changes nothing', () => {

@@ -1,0 +1,91 @@
+/** The heading of a part of the panel: its name with the meaning behind it, and what adds it to the document or takes it out. */
+import { useState } from 'react';
+import { actions, shop } from '../shop.ts';
+import { addEntry, leaveOut, nameRow, putIn } from './document-edits.ts';
+import type { FieldGroup } from './fields.ts';
+
+/** One step of undo, whatever it changes. */
+function once(recipe: Parameters<typeof actions.change>[0]): void {
+  actions.settle();
+  actions.change(recipe);
+  actions.settle();
+}
+
+export function GroupHead({ group }: { group: FieldGroup }) {
+  const [told, setTold] = useState(false);
+  const { title, description, path, optional, catalogRow, entry } = group;
+  const id = `part-${path.join('-')}`;
+  return (
+    <div className="set" data-off={(optional && !optional.present) || undefined}>
+      <div className="set-name">
+        {optional ? (
+          <input
+            id={id}
+            type="checkbox"
+            checked={optional.present}
+            title={optional.present ? 'Untick to take it out of the part' : 'Tick to add it to the part'}
+            onChange={(e) => once(e.target.checked ? putIn(shop.getState(), path) : leaveOut(shop.getState(), path))}
+          />
+        ) : null}
+        <h3>
+          <label htmlFor={optional ? id : undefined} onDoubleClick={() => setTold(!told)}>
+            {title}
+          </label>
+        </h3>
+        {catalogRow ? (
+          <button type="button" className="set-more" onClick={() => once(nameRow(shop.getState(), path, catalogRow))}>
+            From the catalog
+          </button>
+        ) : null}
+        {entry ? (
+          <button
+            type="button"
+            className="set-more"
+            aria-label={`Take ${title} out`}
+            disabled={!entry.removable}
+            onClick={() => once(leaveOut(shop.getState(), path))}
+          >
+            Take out
+          </button>
+        ) : null}
+        {description ? (
+          <button
+            type="button"
+            className="set-ask"
+            aria-expanded={told}
+            aria-label={`What ${title} means`}
+            onClick={() => setTold(!told)}
+          >
+            ?
+          </button>
+        ) : null}
+      </div>
+      {told ? (
+        <div className="meaning" role="note">
+          <p>{description}</p>
+        </div>
+      ) : null}
+    </div>
+  );
+}
+
+/** Under a list: one more entry, or one less. */
+export function ListTools({ group }: { group: FieldGroup }) {
+  const { length, least, most, hidden } = group.list!;
+  return (
+    <div className="list-tools">
+      {hidden ? <span>{length} of them: too many for sliders</span> : null}
+      {length ? null : <span>none</span>}
+      <button type="button" disabled={length >= most} onClick={() => once(addEntry(shop.getState(), group.path))}>
+        One more
+      </button>
+      <button
+        type="button"
+        disabled={length <= least}
+        onClick={() => once(leaveOut(shop.getState(), [...group.path, length - 1]))}
+      >
+        Take the last out
+      </button>
+    </div>
+  );
+}
