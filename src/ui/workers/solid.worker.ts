@@ -1,7 +1,7 @@
 /** The exact solid, in a thread of its own: the kernel is loaded once and stays warm. */
 import { expose, transfer } from 'comlink';
 import wasmUrl from 'manifold-3d/manifold.wasm?url';
-import { solidOptions } from '../../build/solid-files.ts';
+import { type SolidFiles, solidHere, solidOptions } from '../../build/solid-files.ts';
 import { checkSolid } from '../../mesh/check.ts';
 import { massOf, measure } from '../../mesh/measure.ts';
 import { solidOf } from '../../mesh/solid.ts';
@@ -9,6 +9,9 @@ import type { Raw, SolidResult } from '../state/contract.ts';
 import { derive } from '../state/derive.ts';
 
 const api = {
+  /** Answers as soon as the thread is up. */
+  ready: (): true => true,
+
   /** @param raw a document that has a form @throws Error in words if it has none */
   async solid(raw: Raw): Promise<SolidResult> {
     const { part, field, job } = derive(raw);
@@ -31,6 +34,14 @@ const api = {
     } finally {
       solid.free();
     }
+  },
+
+  /** The solid as a build takes it. @param raw a document that makes a job @throws Error in words if it makes none */
+  async files(raw: Raw): Promise<SolidFiles> {
+    const { part, job } = derive(raw);
+    if (!part || !job) throw new Error('the part is not complete yet');
+    const files = await solidHere({ wasmUrl })(part, job.field);
+    return transfer(files, [files.stl.buffer as ArrayBuffer, files.threemf.buffer as ArrayBuffer]);
   },
 };
 export type SolidApi = typeof api;
