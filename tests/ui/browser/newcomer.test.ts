@@ -1,0 +1,69 @@
+/** Somebody who never saw the page and does what its strip says, sentence after sentence, until a program is proven. */
+import type { Page } from 'playwright';
+import { afterEach, expect, test } from 'vitest';
+import { oneBrowser, PATIENCE, strip, type Visit, visit } from '../../support/browser.ts';
+import { goTo, openTakeAway, panel, startFrom, takeZip } from '../../support/hands.ts';
+
+const browser = oneBrowser();
+let now: Visit | undefined;
+afterEach(async () => {
+  await now?.context.close();
+  now = undefined;
+});
+
+/** Presses and fields filled in that are allowed. At five seconds each, reading included, that is a minute of the three. */
+const MOST = 12;
+
+/** The first step that is neither done nor waiting, and its sentence; undefined when there is none. */
+async function asks(page: Page): Promise<{ step: string; sentence: string } | undefined> {
+  const steps = strip(page).getByRole('button');
+  for (const text of await steps.allTextContents()) {
+    const [, step, sentence] = text.match(/^([A-Z][a-z -]+?)[!·]?: (?:stopped|look)(.*)$/) ?? [];
+    // What says only that another step comes first is no sentence to follow.
+    if (step && !/^(Prove it first|First mend)/.test(sentence!)) return { step, sentence: sentence! };
+  }
+  return undefined;
+}
+
+test('the strip’s sentences alone lead from a template, over a mistake, to proven programs', async () => {
+  now = await visit(browser());
+  const { page, noted } = now;
+  let actions = 2;
+  await startFrom(page, 'Chess pawn');
+  // The mistake: stock thinner than the piece.
+  await goTo(page, 'Blank');
+  await panel(page).getByRole('textbox', { name: 'width, number' }).fill('20');
+  await page.keyboard.press('Enter');
+  actions += 2;
+  const followed: string[] = [];
+  await expect.poll(() => asks(page), { timeout: PATIENCE }).toMatchObject({ sentence: /mm or more/ });
+  for (let asked = await asks(page); asked; asked = await asks(page)) {
+    const { step, sentence } = asked;
+    followed.push(sentence);
+    expect(actions, followed.join('\n')).toBeLessThan(MOST);
+    const wider = sentence.match(/width ([\d.]+) mm or more/)?.[1];
+    if (/^Press Prove/.test(sentence)) {
+      await page.getByRole('banner').getByRole('button', { name: 'Prove', exact: true }).click();
+      actions++;
+      await strip(page)
+        .getByRole('button', { name: /^Proof.*(done|stopped)/ })
+        .waitFor({ timeout: PATIENCE });
+    } else if (wider) {
+      await goTo(page, step);
+      await goTo(page, 'Blank');
+      await panel(page).getByRole('textbox', { name: 'width, number' }).fill(wider);
+      await page.keyboard.press('Enter');
+      actions += 3;
+      await strip(page)
+        .getByRole('button', { name: new RegExp(`^${step} : done`) })
+        .waitFor({ timeout: PATIENCE });
+    } else throw new Error(`the sentence at ${step} says nothing that can be done: ${sentence}`);
+  }
+  expect(followed.length).toBe(2);
+  await page.getByText(/^Proven ·/).waitFor();
+  for (const text of await strip(page).getByRole('button').allTextContents()) expect(text).toMatch(/: done/);
+  await openTakeAway(page);
+  const zip = await takeZip(page);
+  expect([...zip.keys()].filter((name) => /^chess-pawn-\d.*\.nc$/.test(name)).length).toBeGreaterThan(0);
+  expect(noted).toMatchObject({ foreign: [], wrong: [] });
+});
