@@ -91,6 +91,10 @@ export const materialSchema = z.strictObject({
     .string()
     .max(400)
     .meta({ label: 'caution', description: 'Dust, fume or fire caution, printed on the setup sheet; may be empty.' }),
+  mustAcknowledge: text(400, {
+    label: 'to be acknowledged',
+    description: 'What a person must say to have provided for before any program is written; left out, nothing.',
+  }).optional(),
 });
 export type Material = z.infer<typeof materialSchema>;
 
@@ -359,6 +363,38 @@ export const benchSchema = z.strictObject({
       step: 1,
     }),
   }),
+  brackets: z
+    .array(
+      z.strictObject({
+        label: text(40, { label: 'label', description: 'What it is.' }),
+        from: mm({
+          label: 'from',
+          description: 'Nearer end, from the chuck’s face toward the tailstock.',
+          min: -500,
+          max: 3000,
+          step: 1,
+        }),
+        to: mm({ label: 'to', description: 'Farther end, from the chuck’s face.', min: -500, max: 3000, step: 1 }),
+        height: mm({
+          label: 'height',
+          description: 'How high it comes above the rotary centre.',
+          min: 1,
+          max: 400,
+          step: 1,
+        }),
+      }),
+    )
+    .max(12)
+    .meta({ label: 'brackets', description: 'What else stands near the axis, for bit and holder to keep clear of.' })
+    .optional(),
+  overhang: mm({
+    label: 'spindle overhang',
+    description:
+      'How far the spindle’s mount reaches from the bit’s axis along the rotary axis, at the height of the holder’s upper end; left out, no further than the holder.',
+    min: 5,
+    max: 300,
+    step: 1,
+  }).optional(),
   hourlyRate: quantity('money', {
     label: 'hourly rate',
     description: 'Invented cost of an hour of the bench.',

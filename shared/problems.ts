@@ -46,6 +46,10 @@ export type ProblemCode =
   | 'rotary-precision'
   | 'bends'
   | 'slender'
+  | 'neck-shears'
+  | 'hums'
+  | 'off-centre'
+  | 'asked-feeds'
   | 'hazard'
   | 'local-code'
   // programs beside the cutting ones
@@ -55,6 +59,27 @@ export type ProblemCode =
   | 'solid-broken'
   | 'solid-volume'
   | 'mesh-file';
+
+/** A value at a place of the document, in mm where it is a length; null takes the place out, so that its default holds. */
+export interface Edit {
+  /** As in `Problem.path`. */
+  path: string;
+  value: unknown;
+}
+
+/** A change of the document that would mend a problem: all its edits together. */
+export interface Change {
+  /** What it does, in a few words that follow on "or": `a blank 40 mm wide`. */
+  say: string;
+  set: readonly Edit[];
+}
+
+/** The number behind a problem and the bound that it breaks. */
+export interface Measure {
+  got: number;
+  bound: number;
+  unit: 'mm' | 'mm/min' | 'rpm' | 'W' | 'Nm' | 'N' | 'times' | 'Hz' | 'counts';
+}
 
 /** One thing that is wrong: where, what, and what is allowed. */
 export interface Problem {
@@ -66,6 +91,11 @@ export interface Problem {
   message: string;
   /** What is allowed, or the change that would mend it. */
   allowed?: string;
+  /** Where on the part it is worst, mm from the chuck end of the form. */
+  x?: number;
+  measure?: Measure;
+  /** Changes that would mend it, the least first. */
+  changes?: readonly Change[];
 }
 
 /** Codes of what the proof can find in a program's text. */

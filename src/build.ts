@@ -20,7 +20,6 @@ import { sheetFacts } from './build/sheet-facts.ts';
 import { slugOf } from './build/slug.ts';
 import { type SolidFiles, type SolidMaker, solidHere, solidOptions } from './build/solid-files.ts';
 import { ZERO_OFFSETS } from './cam/control.ts';
-import { checkFit } from './cam/fit.ts';
 import type { Job, Plan } from './cam/job.ts';
 import { planJob } from './cam/plan.ts';
 import { priceOf } from './cam/price.ts';
@@ -28,10 +27,11 @@ import { prove } from './cam/proof/prove.ts';
 import { type Progress, type Proof, Stopped } from './cam/proof/verdict.ts';
 import { sheetHtml } from './cam/sheet.ts';
 import { type Strength, strengthOf } from './cam/strength.ts';
+import { orderProblems, type StrengthInOrder, strengthInOrder } from './cam/strength-order.ts';
 import { writePrograms } from './cam/write.ts';
 import { expectedOf } from './mesh/expected.ts';
 import type { Part } from './part/document.ts';
-import { resolvePart } from './resolve.ts';
+import { checkedPart, triedChanges } from './resolve/checked-part.ts';
 
 export interface BuildOptions {
   /** Called now and then with a share 0…1; returning false stops the build, which then throws `Stopped`. */
@@ -60,6 +60,8 @@ export interface Built {
   readonly restart?: BuiltProgram;
   readonly proof?: Proof;
   readonly strength?: Strength;
+  /** Of a stick of several pieces: its weakest moment while it is cut. */
+  readonly inOrder?: StrengthInOrder;
   readonly report?: Report;
   /** Files by name, in the order in which they should appear; the report last. Programs are among them only if proven, or kept. */
   readonly files: ReadonlyMap<string, Uint8Array | string>;
@@ -86,10 +88,10 @@ export async function build(part: Part, options: BuildOptions = {}): Promise<Bui
   const slug = slugOf(part.name);
   const nothing = { slug, programs: [], files: new Map<string, string>() };
   progress(0, 'reading the design');
-  const resolved = resolvePart(part);
-  if (!resolved.job) return { verdict: 'invalid', problems: resolved.problems, ...nothing };
-  const { job } = resolved;
-  const problems = [...resolved.problems, ...checkFit(job)];
+  const checked = checkedPart(part);
+  const problems = triedChanges(part, checked.problems);
+  const { job } = checked;
+  if (!job) return { verdict: 'invalid', problems, ...nothing };
   if (refused(problems) && !options.unproven) return { verdict: 'refused', problems, job, ...nothing };
 
   // A lent thread starts on the solid now and works while this one plans.
@@ -99,8 +101,19 @@ export async function build(part: Part, options: BuildOptions = {}): Promise<Bui
 
   const plan = planJob(job, (share, what) => progress(PLAN_SHARE * share, `planning: ${what}`));
   problems.push(...plan.problems);
+  // One piece is judged as it is at the end; a stick of several at every moment, since the torque runs through them all.
+  const inOrder = job.stubs.between ? strengthInOrder(job, plan.programs) : undefined;
+  if (inOrder) problems.push(...orderProblems(inOrder));
   const programs = namePrograms(slug, writePrograms(job, plan.programs, ZERO_OFFSETS));
-  problems.push(...programs.flatMap((p) => p.written.problems));
+  // Only a new plan could tell whether these mend; they are offered for what they do by their nature.
+  const found = programs.flatMap((p) => p.written.problems);
+  problems.push(
+    ...triedChanges(
+      part,
+      found,
+      found.map((p) => p.code),
+    ),
+  );
   const restart = options.fromPass === undefined ? undefined : restartFrom(job, plan, programs, options.fromPass);
   if (options.fromPass !== undefined && !restart)
     return { verdict: 'invalid', problems: [...problems, noSuchPass(programs, options.fromPass)], job, ...nothing };
@@ -149,6 +162,7 @@ export async function build(part: Part, options: BuildOptions = {}): Promise<Bui
     ...(restart ? { restart: restart.program } : {}),
     proof: kept.proof,
     strength,
+    ...(inOrder ? { inOrder } : {}),
     report,
     files,
   };

@@ -3,6 +3,7 @@ import { benches, controls, materials } from '../shared/catalog.ts';
 import type { Problem } from '../shared/problems.ts';
 import { CENTRING, CLEARANCE } from '../shared/tolerances.ts';
 import { type Blank, innerRadius, outerRadius } from './cam/blank.ts';
+import { easeOf } from './cam/easing.ts';
 import type { Job, Tool } from './cam/job.ts';
 import { bitForce, stubRadiusFor } from './cam/strength.ts';
 import type { Part } from './part/document.ts';
@@ -12,6 +13,7 @@ import { formSection, sectionSize } from './resolve/blank.ts';
 import { held, keepOuts } from './resolve/holding.ts';
 import { holdsForm } from './resolve/holds-form.ts';
 import { lookUp } from './resolve/lookup.ts';
+import { partingsOf } from './resolve/partings.ts';
 import { toolsFor } from './resolve/tools.ts';
 
 export type Resolved = { job: Job; problems: Problem[] } | { job?: undefined; problems: Problem[] };
@@ -54,7 +56,8 @@ export function resolvePart(part: Part): Resolved {
   const { field, problems: formProblems } = fieldOf(part, formSection(size));
   problems.push(...formProblems);
   if (!field || !material || !bench || !control) return { problems };
-  const section: Blank = { ...size, from: 0, to: field.length };
+  const bore = part.blank.bore === undefined ? {} : { bore: part.blank.bore };
+  const section: Blank = { ...size, ...bore, from: 0, to: field.length };
   const tooSmall = holdsForm(part, field, section);
   problems.push(...tooSmall);
 
@@ -73,10 +76,11 @@ export function resolvePart(part: Part): Resolved {
   const at = held(part, field, tools, bench, stubRadius, problems);
   if (!at) return { problems };
   const { chuck, tail } = at.turned;
+  const between = partingsOf(part, field, section);
   const job: Job = {
     name: part.name,
     field,
-    blank: { ...size, from: at.from, to: at.to },
+    blank: { ...size, ...bore, from: at.from, to: at.to },
     holding: at.holding,
     stubs: {
       chuck: { from: 0 - chuck, to: 0, radius: stubRadius, standing: Math.max(stubRadius, endRadius(field, 0)) },
@@ -86,6 +90,7 @@ export function resolvePart(part: Part): Resolved {
         radius: stubRadius,
         standing: Math.max(stubRadius, endRadius(field, field.length)),
       },
+      ...(between.length ? { between } : {}),
     },
     keepOut: keepOuts(bench, at),
     material,
@@ -94,7 +99,13 @@ export function resolvePart(part: Part): Resolved {
     tools,
     plan: part.plan,
     tolerance: part.tolerance,
-    safeRadius: corner + CENTRING + CLEARANCE,
+    // Stock that lies off the centre swings wider by as much.
+    safeRadius: corner + Math.max(CENTRING, part.blank.offCentre ?? 0) + CLEARANCE,
+    ...(part.blank.offCentre === undefined ? {} : { offCentre: part.blank.offCentre }),
+    ...(part.blank.acknowledged === undefined ? {} : { acknowledged: part.blank.acknowledged }),
+    guard: part.guard,
   };
-  return problems.some((p) => p.severity === 'refuse') ? { problems } : { job, problems };
+  if (problems.some((p) => p.severity === 'refuse')) return { problems };
+  const ease = easeOf(job);
+  return { job: ease ? { ...job, ease } : job, problems };
 }

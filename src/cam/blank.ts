@@ -13,6 +13,8 @@ export interface Blank {
   /** x of the two end faces in the part frame. */
   readonly from: number;
   readonly to: number;
+  /** Diameter of a tube's bore along the axis, mm; left out, solid stock. */
+  readonly bore?: number;
 }
 
 /** How the blank is held; all lengths along x, mm. */
@@ -24,6 +26,10 @@ export interface Holding {
   /** From the form to the blank's end at the tailstock. */
   readonly tailStub: number;
   readonly tailstock: boolean;
+  /** A round end made on the stock beforehand for the jaws, mm; left out, the jaws hold the stock itself. */
+  readonly tenon?: { readonly diameter: number };
+  /** Whether the jaws spread inside the stock's bore. */
+  readonly inside?: boolean;
 }
 
 /** A solid of revolution that nothing may touch, part frame. */
@@ -42,6 +48,14 @@ export interface Stub {
   readonly radius: number;
   /** Radius at which it stands while the surface is made, before the necks are turned; left out, `radius`. */
   readonly standing?: number;
+}
+
+/** What is left beside the form at either end and, where several pieces share a stick, between them. */
+export interface Stubs {
+  readonly chuck: Stub;
+  readonly tail: Stub;
+  /** Parting grooves inside the form, ascending; left out, none. Each stands at `standing` until the necks are turned. */
+  readonly between?: readonly Stub[];
 }
 
 /** Radius of the blank's section at angle θ. @param theta radians @returns mm */
@@ -67,8 +81,10 @@ export function outerRadius(blank: Blank): number {
   return Math.hypot(blank.width, blank.height) / 2;
 }
 
-/** Area of the section. @returns mm² */
-export function sectionArea(blank: Blank): number {
+/** Area of the section, its bore taken off. @returns mm² */
+export const sectionArea = (blank: Blank): number => grossArea(blank) - (Math.PI * (blank.bore ?? 0) ** 2) / 4;
+
+function grossArea(blank: Blank): number {
   if (blank.section === 'round') return (Math.PI * blank.width * blank.width) / 4;
   if (blank.section === 'polygon')
     return (blank.sides * blank.width * blank.width * Math.tan(Math.PI / blank.sides)) / 4;

@@ -6,7 +6,7 @@
  * that depth, neighbouring strokes no further apart than the step-over (corners may be taken at the bit's full width), the
  * contact no faster than the feed. The bit reaches only the closing of the outline by its own profile.
  * Finishing: ∫ dS/p · max(P/v, 1/n): along the outline S, p the widest pitch that keeps the scallop, P the way round, v the
- * feed, n the rotary's fastest turning.
+ * feed (slowed where the part would bend), n the rotary's fastest turning.
  * Kept lengths, stubs, grooves, holes and necking count as nothing, which can only lower the bound.
  */
 import type { Bit } from '../../shared/catalog.ts';
@@ -14,6 +14,7 @@ import { perSecond, TURN } from '../../shared/units.ts';
 import { cuspRadius, heightAt } from './bit.ts';
 import { blankRadius, innerRadius, outerRadius } from './blank.ts';
 import { rotaryMax } from './block-time.ts';
+import { easeAt } from './ease.ts';
 import type { Job } from './job.ts';
 import type { StageName } from './path.ts';
 import { scallopSpacing } from './scallop.ts';
@@ -142,15 +143,20 @@ function roughingBound(job: Job, o: Outline, rough: Float64Array): number {
 function finishingBound(job: Job, o: Outline): number {
   const { bit, limits } = job.tools.finishing;
   const { tip, closed } = closing(o, bit);
-  const speed = perSecond(limits.finishFeed);
   const spiral = job.plan.finishing === 'spiral';
   const turn = TURN / rotaryMax(job.bench);
+  // Where bending asks for a slower feed no plan may be quicker; the tip may stand anywhere within the bit's width.
+  const share = (i: number) =>
+    Math.max(
+      ...[-0.5, 0, 0.5].map((beside) => easeAt(job.ease, 'finishing', (i + 0.5) * o.dx + beside * bit.diameter)),
+    );
   let time = 0;
   for (let i = 0; i < closed.length; i++) {
     if (o.kept[i]) continue;
     const { slope, curvature } = shapeAt(o, closed, i);
     const pitch = widestFor(bit, job.plan.scallop, slope, curvature);
     // The contact's way is reckoned at the tip's radius; of a part that is not round only the surface itself is sure.
+    const speed = perSecond(limits.finishFeed) * share(i);
     const girth = o.round ? TURN * tip[i]! : o.girth[i]!;
     const dS = o.round ? o.dx * Math.hypot(1, slope) : o.dx;
     time += (dS / pitch) * (spiral ? Math.max(girth / speed, turn) : girth / speed);

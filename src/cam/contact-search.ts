@@ -267,27 +267,35 @@ export class Search {
     let sharpV = smoothV;
     let floor = smoothV;
     this.seen += n;
-    for (let k = first; k < first + n; k++) {
-      const z = Z[k]! * c + Y[k]! * s;
-      if (z <= floor) continue;
-      const y = Y[k]! * c - Z[k]! * s - y0;
-      const u = X[k]! + du;
-      const d2 = u * u + y * y;
-      if (d2 > R2) continue;
-      const d = Math.sqrt(d2);
-      const e = d - flat;
-      const v = e <= 0 ? z : d <= tangent ? z - arc + Math.sqrt(arc2 - e * e) : z - start - (d - tangent) * rise;
-      if (v <= floor) continue;
-      if (sharp[k] === 1) {
-        if (v > sharpV) {
-          sharpV = v;
-          sharpAt = k;
+    const high = strip.high[b]!;
+    for (let row = first; row < first + n; row += ACROSS) {
+      const u = X[row]! + du;
+      if (u > radius || u < -radius) continue;
+      // No point of the row is nearer to the axis than |u|, so each must stand higher by the bit's rise there.
+      const least = profileHeight(this.p, u < 0 ? -u : u);
+      if (high - least <= floor) continue;
+      const u2 = u * u;
+      for (let k = row; k < row + ACROSS; k++) {
+        const z = Z[k]! * c + Y[k]! * s;
+        if (z - least <= floor) continue;
+        const y = Y[k]! * c - Z[k]! * s - y0;
+        const d2 = u2 + y * y;
+        if (d2 > R2) continue;
+        const d = Math.sqrt(d2);
+        const e = d - flat;
+        const v = e <= 0 ? z : d <= tangent ? z - arc + Math.sqrt(arc2 - e * e) : z - start - (d - tangent) * rise;
+        if (v <= floor) continue;
+        if (sharp[k] === 1) {
+          if (v > sharpV) {
+            sharpV = v;
+            sharpAt = k;
+          }
+        } else if (v > smoothV) {
+          smoothV = v;
+          smoothAt = k;
         }
-      } else if (v > smoothV) {
-        smoothV = v;
-        smoothAt = k;
+        if (v - margin > floor) floor = v - margin;
       }
-      if (v - margin > floor) floor = v - margin;
     }
     let knotAt = -1;
     for (let k = strip.knotStart[b]!; k < strip.knotStart[b + 1]!; k++) {

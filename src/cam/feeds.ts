@@ -16,7 +16,7 @@ import {
   removalRate,
   rpmFor,
 } from './cutting.ts';
-import type { Limits } from './job.ts';
+import type { Asked, Limits } from './job.ts';
 
 /** Layer depth as a share of the working diameter, before the bench's stiffness (common practice, no source). */
 const DEPTH_SHARE = { softwood: 0.6, hardwood: 0.6, plastic: 0.4, metal: 0.08 } as const;
@@ -28,11 +28,11 @@ const SPINDLE_SHARE = 0.75;
 const POWER_SHARE = 0.6;
 const TORQUE_SHARE = 0.4;
 /** A dull edge takes up to a quarter more than a sharp one (Groover, Fundamentals of Modern Manufacturing, table 20.2). */
-const DULL = 1.25;
+export const DULL = 1.25;
 /** How far the bit's tip may give way under the roughing load, mm: a third of the usual allowance. */
-const BIT_GIVE = 0.1;
+export const BIT_GIVE = 0.1;
 /** Modulus of a bit of hardmetal, N/mm² (from memory; steel would be a third). */
-const HARDMETAL = 600_000;
+export const HARDMETAL = 600_000;
 /** The skin that finishing takes when nothing else is known, mm. */
 const SKIN = 0.4;
 /** Finishing may make up for thin chips by this factor at most. */
@@ -52,7 +52,17 @@ export interface FeedOptions {
   radius?: number;
   /** Skin that finishing takes, mm. */
   skin?: number;
+  /** Numbers that the document asks for; what it leaves out is worked out from them. */
+  asked?: Asked | undefined;
+  /** Whether `asked.feed` is the feed of the last cut (finishing and detail bits) instead of roughing's. */
+  finishes?: boolean;
 }
+
+/** What was asked for, with what would have been planned in its place. */
+const asAsked = (value: number | undefined, planned: Choice, unit: string): Choice =>
+  value === undefined
+    ? planned
+    : { value, why: `as you asked; ${tidy(planned.value, 2)} ${unit} would be planned: ${planned.why}` };
 
 /**
  * Limits of a bit.
@@ -62,31 +72,44 @@ export interface FeedOptions {
  */
 export function limitsFor(bit: Bit, material: Material, bench: Bench, options: FeedOptions = {}): Limits {
   const working = workingDiameter(bit);
-  const speed = rpmChoice(bit, material, bench);
+  const { asked = {}, finishes = false } = options;
+  const speed = asAsked(asked.rpm, rpmChoice(bit, material, bench), 'rpm');
   const chip = hardwoodChipLoad(working) * material.chipLoadFactor * bench.stiffness;
-  const depth = depthChoice(bit, material, bench, chip, options.radius);
+  const depth = asAsked(asked.stepDown, depthChoice(bit, material, bench, chip, options.radius), 'mm');
   const cutting = bit.kind === 'ball' ? ballDiameterAt(bit.diameter, depth.value) : working;
   const share = WIDTH_SHARE[bit.kind];
-  const stepOver = tidy(downTo(share * cutting, 0.01), 2);
+  const beside = asAsked(
+    asked.stepOver,
+    {
+      value: tidy(downTo(share * cutting, 0.01), 2),
+      why: `${Math.round(share * 100)} % of the ${tidy(cutting, 2)} mm that cut`,
+    },
+    'mm',
+  );
+  const stepOver = beside.value;
   const power = bench.spindlePower * POWER_SHARE;
   const perFeed = cuttingPower(removalRate(depth.value, stepOver, 1), material.cuttingForce * DULL);
   const ceiling: Choice[] = [
     { value: bench.axialMax, why: `the bench travels no faster than ${bench.axialMax} mm/min along the axis` },
     { value: power / perFeed, why: `${Math.round(power)} W of the spindle's power are used up` },
   ];
-  const feed = least([
+  const fastest = least([
     {
       value: feedFor(speed.value, bit.teeth, chip),
       why: `a chip of ${chip.toFixed(3)} mm a tooth for ${tidy(working, 2)} mm in ${material.label} on this bench`,
     },
     ...ceiling,
   ]);
+  const planned = { value: whole(fastest), why: fastest.why };
+  const feed = finishes ? planned : asAsked(asked.feed, planned, 'mm/min');
+  // Rounding comes last, so that it does not add up.
+  const full = feed === planned ? fastest.value : feed.value;
   const skin = options.skin ?? SKIN;
   const round = cuspRadius(bit);
   const thinning = round > 0 ? Math.min(THINNING_MAX, 1 / chipThinning(skin, 2 * round)) : 1;
-  const finish = least([
+  const thin = least([
     {
-      value: feed.value * thinning,
+      value: full * thinning,
       why:
         thinning > 1
           ? `the skin of ${skin} mm thins the chip under the rounded end, which allows ${thinning.toFixed(2)} times the roughing feed`
@@ -94,40 +117,45 @@ export function limitsFor(bit: Bit, material: Material, bench: Bench, options: F
     },
     ...ceiling,
   ]);
+  const finish = asAsked(finishes ? asked.feed : undefined, { value: whole(thin), why: thin.why }, 'mm/min');
   const plungeShare = bit.centreCutting ? 0.35 : 0.2;
-  const plungeFeed = least([
+  const down = least([
     {
-      value: feed.value * plungeShare,
+      value: full * plungeShare,
       why: `${Math.round(plungeShare * 100)} % of the feed, since ${bit.centreCutting ? 'the end cuts slowly near its centre' : 'the end does not cut to its centre'}`,
     },
     { value: bench.radialMax, why: `the bench lifts and lowers no faster than ${bench.radialMax} mm/min` },
   ]);
+  const plungeFeed = asAsked(asked.plungeFeed, { value: whole(down), why: down.why }, 'mm/min');
   const plunge = bit.centreCutting ? depth.value : 0;
   const ramp = bit.centreCutting ? 3 : 1.5;
-  const whole = (c: Choice) => downTo(c.value, c.value >= 100 ? 10 : 1);
   return {
     rpm: speed.value,
-    feed: whole(feed),
-    finishFeed: whole(finish),
-    plungeFeed: whole(plungeFeed),
+    feed: feed.value,
+    finishFeed: finish.value,
+    plungeFeed: plungeFeed.value,
     stepDown: depth.value,
     stepOver,
     rampAngle_deg: ramp,
     plunge,
     why: [
       `Spindle ${speed.value} rpm: ${speed.why}.`,
-      `Feed ${whole(feed)} mm/min: ${feed.why}.`,
-      `Finishing feed ${whole(finish)} mm/min: ${finish.why}.`,
-      `Plunge feed ${whole(plungeFeed)} mm/min: ${plungeFeed.why}.`,
+      `Feed ${feed.value} mm/min: ${feed.why}.`,
+      `Finishing feed ${finish.value} mm/min: ${finish.why}.`,
+      `Plunge feed ${plungeFeed.value} mm/min: ${plungeFeed.why}.`,
       `Step-down ${depth.value} mm: ${depth.why}.`,
-      `Step-over ${stepOver} mm: ${Math.round(share * 100)} % of the ${tidy(cutting, 2)} mm that cut.`,
+      `Step-over ${stepOver} mm: ${beside.why}.`,
       `Ramp ${ramp} degrees: ${bit.centreCutting ? 'the end cuts to its centre' : 'the end does not cut to its centre'}.`,
       plunge > 0
         ? `Straight down ${plunge} mm at most: one step-down.`
         : 'Never straight down: the end does not cut to its centre.',
     ],
+    ...(options.asked && Object.values(options.asked).some((v) => v !== undefined) ? { asked: options.asked } : {}),
   };
 }
+
+/** A feed in tidy steps, rounded down. */
+const whole = (c: Choice) => downTo(c.value, c.value >= 100 ? 10 : 1);
 
 function rpmChoice(bit: Bit, material: Material, bench: Bench): Choice {
   const best = least([

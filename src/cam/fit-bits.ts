@@ -1,150 +1,76 @@
-/** Whether the bits reach: room under the spindle, run-off beside chuck and centre, depth between standing wood. */
-import type { Bit } from '../../shared/catalog.ts';
-import type { Problem } from '../../shared/problems.ts';
+/** Whether spindle and rotary can do what the bits are asked, and the bits run off clear of what holds the work. */
+import type { Change, Problem } from '../../shared/problems.ts';
 import { CLEARANCE } from '../../shared/tolerances.ts';
-import { perSecond, TURN } from '../../shared/units.ts';
-import { innerRadius, outerRadius } from './blank.ts';
+import { perMinute, perSecond, TURN } from '../../shared/units.ts';
 import { rotaryMax } from './block-time.ts';
 import { cuttingPower, removalRate } from './cutting.ts';
-import type { Job, Tool } from './job.ts';
+import type { Job } from './job.ts';
+import { change, downTo, mm, otherBench, type Role, rolesOf } from './mend.ts';
 
-const STATIONS = 300;
 const ANGLES = 36;
 
-interface Role {
-  readonly name: string;
-  readonly tool: Tool;
-}
-
 export function bitFit(job: Job): Problem[] {
-  const roles: Role[] = [
-    { name: 'roughing', tool: job.tools.roughing },
-    { name: 'finishing', tool: job.tools.finishing },
-    ...job.tools.detail.map((tool, i) => ({ name: `detail ${i + 1}`, tool })),
-  ];
-  return [
-    ...roles.flatMap((r) => [...room(job, r), ...spindle(job, r)]),
-    ...reach(job, roles),
-    ...runOff(job, roles),
-    ...slow(job),
-  ];
+  const roles = rolesOf(job);
+  return [...roles.flatMap((r) => spindle(job, r)), ...runOff(job, roles), ...pace(job)];
 }
 
-/** Above the corner with the spindle at its top. */
-function room(job: Job, { name, tool }: Role): Problem[] {
-  const needed = job.safeRadius + tool.bit.stickOut;
-  if (needed <= job.bench.roomAbove) return [];
-  return [
-    {
-      code: 'room-above',
-      severity: 'refuse',
-      path: `bits.${name}`,
-      message: `${tool.bit.label} stands out ${mm(tool.bit.stickOut)} mm and must clear ${mm(job.safeRadius)} mm: ${mm(needed)} mm above the centre, the bench has ${mm(job.bench.roomAbove)} mm`,
-      allowed: `a stick-out of at most ${mm(job.bench.roomAbove - job.safeRadius)} mm, or a smaller blank`,
-    },
-  ];
-}
+/** Where the document may ask for a number of a bit. */
+const feedPath = (role: Role, key: string): string => `feeds.${role.kind}.${key}`;
 
-function spindle(job: Job, { name, tool }: Role): Problem[] {
+function spindle(job: Job, role: Role): Problem[] {
   const { bench, material } = job;
-  const { rpm, stepDown, stepOver, feed } = tool.limits;
+  const { rpm, stepDown, stepOver, feed, asked } = role.tool.limits;
   const problems: Problem[] = [];
   if (rpm < bench.spindleMin || rpm > bench.spindleMax)
     problems.push({
       code: 'spindle-speed',
       severity: 'refuse',
-      path: `bits.${name}`,
+      path: asked?.rpm === undefined ? role.path : feedPath(role, 'rpm'),
       message: `${rpm} rpm, the spindle turns ${bench.spindleMin} to ${bench.spindleMax} rpm`,
       allowed: 'a speed within that range',
+      measure: { got: rpm, bound: rpm < bench.spindleMin ? bench.spindleMin : bench.spindleMax, unit: 'rpm' },
+      changes: [change('the speed that suits bit and material', { path: feedPath(role, 'rpm'), value: null })],
     });
   const power = cuttingPower(removalRate(stepDown, stepOver, feed), material.cuttingForce);
-  if (power > bench.spindlePower)
+  if (power > bench.spindlePower) {
+    const most = Math.floor((feed * bench.spindlePower) / power);
+    const changes: Change[] = [];
+    if (role.kind === 'roughing') {
+      changes.push(
+        change(`a feed of ${downTo(most, 10)} mm/min`, {
+          path: feedPath(role, 'feed'),
+          value: Math.max(5, downTo(most, 10)),
+        }),
+      );
+      const depth = downTo((stepDown * bench.spindlePower) / power, 0.1);
+      if (depth >= 0.1)
+        changes.push(change(`layers ${depth} mm deep`, { path: feedPath(role, 'stepDown'), value: depth }));
+    }
+    if (asked)
+      changes.push(
+        change('the numbers that spindle, bit and material give', { path: `feeds.${role.kind}`, value: null }),
+      );
     problems.push({
       code: 'spindle-power',
       severity: 'refuse',
-      path: `bits.${name}`,
-      message: `${Math.round(power)} W are asked of a spindle with ${bench.spindlePower} W`,
-      allowed: `a feed of at most ${Math.floor((feed * bench.spindlePower) / power)} mm/min at this depth`,
+      path: asked ? `feeds.${role.kind}` : role.path,
+      message: `${tidyPower(power)} W are asked of a spindle with ${bench.spindlePower} W: ${mm(stepDown)} mm deep, ${mm(stepOver)} mm wide, ${feed} mm/min in ${material.label}`,
+      allowed: `a feed of at most ${most} mm/min at this depth`,
+      measure: { got: power, bound: bench.spindlePower, unit: 'W' },
+      changes: [...changes, ...otherBench(job, (b) => b.spindlePower >= power && b.stiffness >= bench.stiffness)],
     });
+  }
   return problems;
 }
 
-/** Largest and smallest radius of the form at stations along it; kept lengths stand with the blank's corners. */
-function profile(job: Job): { dx: number; top: Float64Array; low: Float64Array; kept: Uint8Array } {
-  const { field } = job;
-  const n = STATIONS;
-  const dx = field.length / n;
-  const top = new Float64Array(n + 1);
-  const low = new Float64Array(n + 1).fill(Infinity);
-  const kept = new Uint8Array(n + 1);
-  const thetas = Float64Array.from({ length: ANGLES }, (_, j) => (j * TURN) / ANGLES);
-  const ring = new Float64Array(ANGLES);
-  for (let i = 0; i <= n; i++) {
-    field.ring(i * dx, thetas, ring);
-    for (const r of ring) {
-      top[i] = Math.max(top[i]!, r);
-      low[i] = Math.min(low[i]!, r);
-    }
-    if (field.kept.some((k) => i * dx >= k.from && i * dx <= k.to)) {
-      top[i] = outerRadius(job.blank);
-      kept[i] = 1;
-    }
-  }
-  return { dx, top, low, kept };
-}
+/** Watts; below a hundred with a decimal. */
+const tidyPower = (power: number): string => String(Number(power.toFixed(power < 100 ? 1 : 0)));
 
-/** Deepest place between wood that stands within `beside` of the bit's axis; of the kept corners every turn passes by. */
-function deepest(p: ReturnType<typeof profile>, beside: number, standing: number): { depth: number; x: number } {
-  const reach = Math.ceil(beside / p.dx);
-  let best = { depth: 0, x: 0 };
-  for (let i = 0; i < p.top.length; i++) {
-    if (p.kept[i]) continue;
-    for (let j = Math.max(0, i - reach); j <= Math.min(p.top.length - 1, i + reach); j++) {
-      const depth = Math.max(p.top[j]!, p.kept[j] ? 0 : standing) - p.low[i]!;
-      if (depth > best.depth) best = { depth, x: i * p.dx };
-    }
-  }
-  return best;
-}
-
-function reach(job: Job, roles: readonly Role[]): Problem[] {
-  const p = profile(job);
-  return roles.flatMap(({ name, tool }, k) => {
-    const { bit } = tool;
-    // The corners are off before roughing goes deep, so what stands beside it is the circle inside the blank at the most.
-    const standing = k === 0 ? innerRadius(job.blank) : 0;
-    const problems: Problem[] = [];
-    const holder = deepest(p, bit.holder / 2, standing);
-    if (holder.depth + CLEARANCE > bit.stickOut)
-      problems.push({
-        code: 'bit-too-short',
-        severity: k === 1 ? 'refuse' : 'warn',
-        path: `bits.${name}`,
-        message: `at x = ${mm(holder.x)} mm the tip goes ${mm(holder.depth)} mm below wood beside the holder, ${bit.label} stands out ${mm(bit.stickOut)} mm`,
-        allowed: `a stick-out of at least ${mm(holder.depth + CLEARANCE)} mm`,
-      });
-    const free = freeLength(bit);
-    const shank = deepest(p, Math.max(bit.shank, bit.diameter) / 2, standing);
-    if (shank.depth > free)
-      problems.push({
-        code: 'bit-too-short',
-        severity: 'warn',
-        path: `bits.${name}`,
-        message: `at x = ${mm(shank.x)} mm the tip goes ${mm(shank.depth)} mm below wood beside it, ${bit.label} ${bit.shank > bit.diameter ? 'is free of its shank' : 'cuts'} for ${mm(free)} mm`,
-        allowed: `a bit with ${bit.shank > bit.diameter ? 'a reach' : 'flutes'} of at least ${mm(shank.depth)} mm`,
-      });
-    return problems;
-  });
-}
-
-/** How deep a bit may go beside a wall: to its thicker shank, or, with a shank no thicker, to the end of the reach. */
-const freeLength = (bit: Bit): number => (bit.shank > bit.diameter ? bit.reach : Math.max(bit.reach, bit.fluteLength));
-
-/** The bit, and its holder where it comes low, beside what holds the work. */
+/** The bit, its holder and the spindle's mount where they come low, beside what holds the work. */
 function runOff(job: Job, roles: readonly Role[]): Problem[] {
   const { field } = job;
   const problems: Problem[] = [];
-  for (const { name, tool } of roles) {
+  for (const { path, tool } of roles) {
     const { bit } = tool;
     for (const k of job.keepOut) {
       const chuck = k.to <= 0;
@@ -156,15 +82,31 @@ function runOff(job: Job, roles: readonly Role[]): Problem[] {
       const parts = [
         { what: 'the bit', from: radius, half: bit.diameter / 2 },
         { what: 'its holder', from: radius + bit.stickOut, half: bit.holder / 2 },
+        {
+          what: 'the spindle’s mount',
+          from: radius + bit.stickOut + bit.holderLength,
+          half: job.bench.overhang ?? bit.holder / 2,
+        },
       ];
       for (const part of parts)
         if (k.radius + CLEARANCE > part.from && part.half + CLEARANCE > gap) {
+          const lacking = part.half + CLEARANCE - gap;
+          const stub = Math.ceil((chuck ? job.holding.chuckStub : job.holding.tailStub) + lacking);
           problems.push({
             code: 'travel',
             severity: part.what === 'the bit' ? 'refuse' : 'warn',
-            path: `bits.${name}`,
+            path,
             message: `at the form's end ${part.what} (${bit.label}, ${mm(2 * part.half)} mm) stands ${mm(gap)} mm from the ${k.what}`,
-            allowed: `a stub ${mm(part.half + CLEARANCE - gap)} mm longer, or a ${part.what === 'the bit' ? 'thinner bit' : 'longer stick-out'}`,
+            allowed: `a stub ${mm(lacking)} mm longer, or a ${part.what === 'the bit' ? 'thinner bit' : 'longer stick-out'}`,
+            x: end,
+            measure: { got: gap, bound: part.half + CLEARANCE, unit: 'mm' },
+            changes: [
+              change(
+                `a stub of ${stub} mm at that end`,
+                { path: chuck ? 'holding.chuckStub' : 'holding.tailStub', value: stub },
+                ...(job.holding.chuckGrip ? [{ path: 'blank.length', value: null }] : []),
+              ),
+            ],
           });
           break;
         }
@@ -173,18 +115,43 @@ function runOff(job: Job, roles: readonly Role[]): Problem[] {
   return problems;
 }
 
-/** Where the rotary, not the feed, sets the pace. */
-function slow(job: Job): Problem[] {
-  const radius = perSecond(job.tools.finishing.limits.finishFeed) / rotaryMax(job.bench);
-  if (job.field.minRadius >= radius) return [];
+/** Where the rotary, not the feed, sets the pace: v = 2πrn. */
+function pace(job: Job): Problem[] {
+  const { limits } = job.tools.finishing;
+  const { field, bench } = job;
+  const turning = rotaryMax(bench);
+  const radius = perSecond(limits.finishFeed) / turning;
+  if (job.plan.finishing !== 'spiral' || field.minRadius >= radius) return [];
+  const asked = limits.asked?.feed;
+  const best = perMinute(field.maxRadius * turning);
+  // A feed that somebody asked for and that is reached nowhere on the part is no feed at all.
+  if (asked !== undefined && field.maxRadius < radius) {
+    const wanted = perMinute(perSecond(asked) / (TURN * field.maxRadius));
+    return [
+      {
+        code: 'rotary-speed',
+        severity: 'warn',
+        path: 'feeds.finishing.feed',
+        message: `${asked} mm/min round a radius of ${mm(field.maxRadius)} mm are ${wanted.toFixed(2)} turns a minute, the rotary does ${bench.rotary.maxSpeed}: it comes out at ${Math.floor(best)} mm/min`,
+        allowed: `at most ${Math.floor(best)} mm/min, or strokes along the axis, which need no turning`,
+        measure: { got: wanted, bound: bench.rotary.maxSpeed, unit: 'rpm' },
+        changes: [
+          change(`a finishing feed of ${downTo(best, 10)} mm/min`, {
+            path: 'feeds.finishing.feed',
+            value: downTo(best, 10),
+          }),
+          change('finishing in strokes along the axis', { path: 'plan.finishing', value: 'along' }),
+          ...otherBench(job, (b) => b.rotary.maxSpeed >= wanted),
+        ],
+      },
+    ];
+  }
   return [
     {
       code: 'rotary-speed',
       severity: 'note',
       path: 'bench.rotary',
-      message: `below a radius of ${mm(radius)} mm the rotary's ${job.bench.rotary.maxSpeed} turns a minute set the pace, not the finishing feed`,
+      message: `below a radius of ${mm(radius)} mm the rotary's ${bench.rotary.maxSpeed} turns a minute set the pace, not the finishing feed`,
     },
   ];
 }
-
-const mm = (value: number): string => String(Number(value.toFixed(1)));

@@ -1,7 +1,8 @@
 /** Everything that planning and proof start from, resolved: names looked up, defaults filled, units internal. */
 import type { Bench, Bit, Control, Material } from '../../shared/catalog.ts';
 import type { Field } from '../profiles/field.ts';
-import type { Blank, Holding, KeepOut, Stub } from './blank.ts';
+import type { Blank, Holding, KeepOut, Stubs } from './blank.ts';
+import type { Ease } from './ease.ts';
 
 /** What may be asked of each stage; from the document's `plan`, filled with defaults. */
 export interface PlanOptions {
@@ -35,6 +36,18 @@ export interface Limits {
   readonly plunge: number;
   /** Which limit bound each number, one plain sentence each. */
   readonly why: readonly string[];
+  /** What a person asked for in place of what would have been planned; left out, nothing. */
+  readonly asked?: Asked;
+}
+
+/** Numbers that a document asks for itself. */
+export interface Asked {
+  readonly rpm?: number | undefined;
+  /** Of a finishing or detail bit its finishing feed, mm/min. */
+  readonly feed?: number | undefined;
+  readonly plungeFeed?: number | undefined;
+  readonly stepDown?: number | undefined;
+  readonly stepOver?: number | undefined;
 }
 
 /** A bit in its role. */
@@ -49,7 +62,7 @@ export interface Job {
   readonly blank: Blank;
   readonly holding: Holding;
   /** Turned lengths beside the form, chuck end and tail end (an end without one has from = to). */
-  readonly stubs: { readonly chuck: Stub; readonly tail: Stub };
+  readonly stubs: Stubs;
   readonly keepOut: readonly KeepOut[];
   readonly material: Material;
   readonly bench: Bench;
@@ -67,6 +80,14 @@ export interface Job {
   readonly tolerance: number;
   /** Radius at which everything turns clear: corner radius plus clearance. */
   readonly safeRadius: number;
+  /** Where feeds and layers are gentler than the bits' limits, since the part is slender there; left out, nowhere. */
+  readonly ease?: Ease;
+  /** How far the stock's middle lies off the rotary centre, mm; left out, not at all beyond what marking by hand gives. */
+  readonly offCentre?: number;
+  /** Id of the hazardous material whose dangers a person has said to have met; left out, none. */
+  readonly acknowledged?: string;
+  /** Whether the part guards or carries people; left out, its name is looked at. */
+  readonly guard?: boolean;
 }
 
 /** Passes of one bit, in the order of cutting. */

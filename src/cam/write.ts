@@ -16,7 +16,7 @@ import { comment } from './number-text.ts';
 import { CUT, type Moves, type Pass, RAPID, type StageName } from './path.ts';
 import { bitLine, headerLines } from './program-header.ts';
 import { type Extents, ProgramLines } from './program-lines.ts';
-import { rotaryLimit, wholeTurns } from './rotary-count.ts';
+import { countProblems, rotaryLimit, wholeTurns } from './rotary-count.ts';
 import { estimateTime, type TimeEstimate } from './time.ts';
 
 /** Wait after the spindle was started, s. */
@@ -198,7 +198,7 @@ function writeSections(job: Job, programs: readonly PlannedProgram[], options: W
     extents: out.extents,
     sections: shifted(sections),
     rezeroed: out.rezeroed,
-    problems: countProblems(job, out),
+    problems: countProblems(job, out.extents, new Set(programs.flatMap((p) => p.passes.map((q) => q.stage)))),
   };
 }
 
@@ -300,19 +300,4 @@ function feedTurns(out: ProgramLines, job: Job, tool: Tool, from: Position, to: 
       out.feed(out.where()!, low, tool.limits.plungeFeed);
     }
   out.feed(at, to, feed);
-}
-
-function countProblems(job: Job, out: ProgramLines): Problem[] {
-  const limit = rotaryLimit(job.control);
-  const far = Math.max(Math.abs(out.extents.rotary[0]), Math.abs(out.extents.rotary[1]));
-  if (!(far > limit)) return [];
-  return [
-    {
-      code: 'rotary-precision',
-      severity: 'warn',
-      path: 'control',
-      message: `the rotary word counts to ${Math.round(far)}, where this control's numbers get coarse, and it cannot start its count again`,
-      allowed: `up to ${Math.round(limit)}: a control with G92, a wider scallop, or a shorter part`,
-    },
-  ];
 }

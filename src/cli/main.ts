@@ -1,6 +1,7 @@
 /** The command line: arguments in, an exit code out. What a command does stands in its own file. */
 import { Command, CommanderError, InvalidArgumentError } from 'commander';
 import { VERSION } from '../build/version.ts';
+import { batchCommand } from './batch-command.ts';
 import { DONE, FAULT, WRONG_INPUT } from './exit.ts';
 
 const AFTER_HELP = `
@@ -44,6 +45,9 @@ export async function main(argv: readonly string[]): Promise<number> {
       const { runCheck } = await import('./make.ts');
       code = await runCheck(file, options);
     });
+  batchCommand(common(program.command('batch')), (exit) => {
+    code = exit;
+  });
   common(program.command('templates').argument('[NAME]', 'print this one'))
     .description('list the part documents to start from, or print one')
     .action(async (name: string | undefined, options) => {

@@ -2,7 +2,7 @@
 import { z } from 'zod';
 import { bitSchema } from '../../shared/catalog.ts';
 import { choice, count, flag, mm, quantity, ratio, text } from '../../shared/schema.ts';
-import { SCALLOP } from '../../shared/tolerances.ts';
+import { SCALLOP, SCALLOP_MOST } from '../../shared/tolerances.ts';
 import { PRICE_DEFAULTS } from '../cam/price/options.ts';
 import { idOrRow } from './rows.ts';
 
@@ -59,11 +59,64 @@ export const planSchema = z
       label: 'scallop',
       description: 'Height of the ridges between neighbouring turns of the finishing spiral',
       min: 0.002,
-      max: 0.5,
+      max: SCALLOP_MOST,
       step: 0.002,
     }).default(SCALLOP),
   })
   .meta({ label: 'plan', description: 'What may be asked of each stage' });
+
+const asked = (bit: string) =>
+  z
+    .strictObject({
+      rpm: quantity('rpm', {
+        label: 'speed',
+        description: 'Turns of the spindle a minute',
+        min: 500,
+        max: 60000,
+        step: 100,
+      }),
+      feed: quantity('mm/min', {
+        label: 'feed',
+        description: 'How fast the bit goes over the work, mm a minute; of a finishing or detail bit its last cut',
+        min: 5,
+        max: 30000,
+        step: 10,
+      }),
+      plungeFeed: quantity('mm/min', {
+        label: 'plunge feed',
+        description: 'How fast the bit goes straight down, mm a minute',
+        min: 1,
+        max: 10000,
+        step: 10,
+      }),
+      stepDown: mm({ label: 'step-down', description: 'Depth of a layer', min: 0.02, max: 50, step: 0.1 }),
+      stepOver: mm({
+        label: 'step-over',
+        description: 'Distance of neighbouring strokes',
+        min: 0.02,
+        max: 50,
+        step: 0.1,
+      }),
+    })
+    .partial()
+    .meta({
+      label: `speeds of the ${bit}`,
+      description: `Your own numbers for the ${bit}; what you leave out is worked out`,
+    });
+
+export const feedsSchema = z
+  .strictObject({
+    roughing: asked('roughing bit'),
+    finishing: asked('finishing bit'),
+    detail: asked('detail bits'),
+    drills: asked('drilling bits'),
+  })
+  .partial()
+  .meta({
+    label: 'feeds and speeds',
+    description:
+      'Numbers of your own in place of those that material, bit and bench give; fit and loads are checked with them',
+  });
 
 const share = (label: string, description: string, max: number) =>
   ratio({ label, description, min: 0, max, step: 0.05 });

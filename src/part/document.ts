@@ -4,7 +4,7 @@ import { benchSchema, controlSchema } from '../../shared/catalog.ts';
 import { choice, mm, text } from '../../shared/schema.ts';
 import { FINISH_TOLERANCE } from '../../shared/tolerances.ts';
 import { designShape } from '../profiles/design.ts';
-import { bitsSchema, planSchema, priceSchema } from './cutting.ts';
+import { bitsSchema, feedsSchema, planSchema, priceSchema } from './cutting.ts';
 import { knobsSchema } from './knobs.ts';
 import { CURRENT } from './migrate.ts';
 import { idOrRow } from './rows.ts';
@@ -45,6 +45,7 @@ export const partSchema = z
       description: 'A control of the catalog by its id, or a whole row of your own',
     }).default('four-axis-inverse-time'),
     bits: bitsSchema.prefault({}),
+    feeds: feedsSchema.prefault({}),
     plan: planSchema.prefault({}),
     tolerance: mm({
       label: 'tolerance',

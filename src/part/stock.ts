@@ -1,7 +1,7 @@
 /** Of the part document: the blank, what holds it, and what the solid gets beyond its form. */
 import { z } from 'zod';
 import { materialSchema } from '../../shared/catalog.ts';
-import { choice, count, flag, mm } from '../../shared/schema.ts';
+import { choice, count, flag, mm, text } from '../../shared/schema.ts';
 import { SOLID_TOLERANCE } from '../../shared/tolerances.ts';
 import { idOrRow } from './rows.ts';
 
@@ -40,6 +40,26 @@ export const blankSchema = z
       max: 3000,
       step: 1,
     }).optional(),
+    bore: mm({
+      label: 'bore',
+      description: 'Diameter of the bore where the stock is a tube; left out, solid',
+      min: 1,
+      max: 400,
+      step: 0.5,
+    }).optional(),
+    offCentre: mm({
+      label: 'off centre',
+      description:
+        'How far the middle of the stock lies off the rotary axis, as measured on the bench; left out, no further than careful marking by hand',
+      min: 0,
+      max: 100,
+      step: 0.1,
+    }).optional(),
+    acknowledged: text(80, {
+      label: 'dangers met',
+      description:
+        'The id of the hazardous material that you have read the caution of and made provision for; only those that ask for it need it',
+    }).optional(),
     material: idOrRow(materialSchema, {
       label: 'material',
       description: 'A material of the catalog by its id, or a whole row of your own',
@@ -55,6 +75,9 @@ export const blankSchema = z
       wrong('sides', 'is missing: a polygon needs its number of flats');
     if (blank.section !== 'polygon' && blank.sides !== undefined)
       wrong('sides', `only a polygon has sides to choose; this blank is ${blank.section}`);
+    const across = Math.min(blank.width ?? Infinity, blank.height ?? Infinity);
+    if (blank.bore !== undefined && blank.bore >= across)
+      wrong('bore', `${blank.bore} mm leaves nothing of stock ${across} mm across`);
   })
   .meta({ label: 'blank', description: 'The stock before cutting' });
 
@@ -73,6 +96,26 @@ export const holdingSchema = z
       'From the form to the stock’s end; left out, what the bits need to run off clear of the tailstock',
       300,
     ).optional(),
+    inside: flag({
+      label: 'from inside',
+      description: 'Whether the jaws spread inside the bore of a tube instead of closing on its outside',
+    }).default(false),
+    tenon: z
+      .strictObject({
+        diameter: mm({
+          label: 'diameter',
+          description: 'Diameter of the round end that the jaws hold',
+          min: 2,
+          max: 200,
+          step: 0.5,
+        }),
+      })
+      .meta({
+        label: 'tenon for the jaws',
+        description:
+          'A round end, as long as the grip, turned or glued on the stock before it goes into the chuck; left out, the jaws hold the stock itself',
+      })
+      .optional(),
     tailstock: flag({
       label: 'tailstock',
       description: 'Whether a centre holds the other end; without one only short, stout parts stay still',

@@ -1,6 +1,6 @@
 /** How long the wood beside the form must be, what lies there that nothing may touch, and where the blank's ends come. */
 import type { Bench } from '../../shared/catalog.ts';
-import type { Problem } from '../../shared/problems.ts';
+import type { Change, Problem } from '../../shared/problems.ts';
 import { CLEARANCE, SAME_X } from '../../shared/tolerances.ts';
 import { TURN } from '../../shared/units.ts';
 import type { Holding, KeepOut } from '../cam/blank.ts';
@@ -74,8 +74,15 @@ export function held(
 ): Held | undefined {
   const { holding: asked, blank } = part;
   const before = problems.length;
-  const refuse = (path: string, message: string, allowed: string) =>
-    problems.push({ code: 'blank-too-small', severity: 'refuse', path, message, allowed });
+  const refuse = (path: string, message: string, allowed: string, ...changes: Change[]) =>
+    problems.push({
+      code: 'blank-too-small',
+      severity: 'refuse',
+      path,
+      message,
+      allowed,
+      ...(changes.length ? { changes } : {}),
+    });
   const tailObstacle = asked.tailstock ? bench.tailstock.bodyDiameter / 2 : 0;
   const chuck = roomAt(field, 0, tools, bench.chuck.diameter / 2, stubRadius);
   const tail = roomAt(field, field.length, tools, tailObstacle, stubRadius);
@@ -83,7 +90,10 @@ export function held(
   const chuckStub = asked.chuckStub ?? chuck.whole;
   const need = (path: string, got: number, least: number, what: string) => {
     if (got < least - SAME_X)
-      refuse(path, `${got} mm beside the form is too short`, `at least ${least} mm, so that ${what}`);
+      refuse(path, `${got} mm beside the form is too short`, `at least ${least} mm, so that ${what}`, {
+        say: 'a stub just long enough',
+        set: [{ path, value: null }],
+      });
   };
   need('holding.chuckStub', chuckStub, chuck.whole, 'bit and holder run off the form clear of the chuck');
   const least = chuckStub + field.length + (asked.tailStub ?? tailNeed);
@@ -101,6 +111,7 @@ export function held(
         'blank.length',
         `the stock is ${round(wanted - blank.length)} mm too short`,
         `at least ${wanted} mm: chuck grip ${chuckGrip ?? smallestGrip}, stub ${chuckStub}, form ${round(field.length)}, stub ${asked.tailStub ?? tailNeed}`,
+        { say: `stock ${wanted} mm long`, set: [{ path: 'blank.length', value: wanted }] },
       );
       return undefined;
     }
@@ -122,7 +133,14 @@ export function held(
     refuse('holding.chuckGrip', `${chuckGrip} mm in the jaws does not hold`, `at least ${SHORTEST_GRIP} mm`);
   if (problems.length > before) return undefined;
   return {
-    holding: { chuckGrip, chuckStub, tailStub, tailstock: asked.tailstock },
+    holding: {
+      chuckGrip,
+      chuckStub,
+      tailStub,
+      tailstock: asked.tailstock,
+      ...(asked.tenon ? { tenon: asked.tenon } : {}),
+      ...(asked.inside ? { inside: true } : {}),
+    },
     from: -(chuckStub + chuckGrip),
     to: field.length + tailStub,
     turned: { chuck: chuck.turned, tail: tail.turned },
@@ -147,5 +165,7 @@ export function keepOuts(bench: Bench, at: Held): KeepOut[] {
       { from: at.to, to: at.to + tailstock.bodyFrom, radius: tailstock.diameter / 2, what: 'tailstock centre' },
       { from: at.to + tailstock.bodyFrom, to: at.to + BEYOND, radius: tailstock.bodyDiameter / 2, what: 'tailstock' },
     );
+  for (const b of bench.brackets ?? [])
+    list.push({ from: face + b.from, to: face + b.to, radius: b.height, what: b.label });
   return list;
 }

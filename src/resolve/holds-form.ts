@@ -1,5 +1,5 @@
 /** Whether the blank holds the form: every element inside the stock, or the one that stands out and by how much. */
-import type { Problem } from '../../shared/problems.ts';
+import type { Change, Problem } from '../../shared/problems.ts';
 import { SAME_X } from '../../shared/tolerances.ts';
 import { TURN } from '../../shared/units.ts';
 import { type Blank, blankRadius, innerRadius } from '../cam/blank.ts';
@@ -44,6 +44,16 @@ function standsOut(field: Field, blank: Blank, from: number, to: number): number
   return most;
 }
 
+/** Stock that holds the form; of a rectangle both ways. */
+const wider = (blank: Blank, by: number): Change => {
+  const size = (value: number) => Number((value + by).toFixed(1));
+  const tall = blank.section === 'rectangle' ? [{ path: 'blank.height', value: size(blank.height) }] : [];
+  return {
+    say: `a blank ${size(blank.width)} mm wide`,
+    set: [{ path: 'blank.width', value: size(blank.width) }, ...tall],
+  };
+};
+
 /** @param blank of any length @returns one problem for each element that the stock does not hold */
 export function holdsForm(part: Part, field: Field, blank: Blank): Problem[] {
   const { placed } = layOut(part, formSection(blank));
@@ -58,6 +68,8 @@ export function holdsForm(part: Part, field: Field, blank: Blank): Problem[] {
         path: `form[${element.index}]`,
         message: `the ${element.kind} stands ${over.toFixed(2)} mm out of the blank`,
         allowed: `blank.width ${Number((blank.width + lacking).toFixed(1))} mm or more, or a smaller girth`,
+        measure: { got: blank.width, bound: blank.width + 2 * over, unit: 'mm' as const },
+        changes: [wider(blank, lacking)],
       },
     ];
   });

@@ -85,9 +85,19 @@ export function toolsFor(
   const drills = bits.drills ? list(bits.drills, 'drills') : drillsFor(field);
   const all = [roughing, finishing, ...detail, ...drills];
   if (all.includes(undefined)) return undefined;
-  const tool = (bit: Bit | undefined): Tool => ({
+  const tool = (bit: Bit | undefined, role: keyof Part['feeds']): Tool => ({
     bit: bit!,
-    limits: limitsFor(bit!, material, bench, { radius: corner, skin: part.plan.allowance }),
+    limits: limitsFor(bit!, material, bench, {
+      radius: corner,
+      skin: part.plan.allowance,
+      asked: part.feeds[role],
+      finishes: role === 'finishing' || role === 'detail',
+    }),
   });
-  return { roughing: tool(roughing), finishing: tool(finishing), detail: detail.map(tool), drills: drills.map(tool) };
+  return {
+    roughing: tool(roughing, 'roughing'),
+    finishing: tool(finishing, 'finishing'),
+    detail: detail.map((b) => tool(b, 'detail')),
+    drills: drills.map((b) => tool(b, 'drills')),
+  };
 }

@@ -178,7 +178,9 @@ describe('the text of a table', () => {
     expect(wrong('name;length\nPeg;37,5\nB;38.5')[0]).toMatch(/"37,5" has a comma, "38\.5" in line 3 a point/);
     expect(wrong('name;quantity\nPeg;1.000,0')[0]).toMatch(/has more than one mark/);
     expect(wrong('name;length\nPeg;37,5', { decimal: 'point' })[0]).toMatch(/"37,5" has no decimal point/);
-    expect(line('name,notes\n"Peg;1",x', { separator: 'comma' } as TableOptions)).toHaveLength(1);
+    expect(wrong('name,blank;x\nPeg,round 22', { separator: 'comma' })[0]).toMatch(
+      /column 2: the column "blank;x" is not known/,
+    );
   });
 });
 

@@ -12,8 +12,18 @@ export interface Ran {
   err: string;
 }
 
-/** @param args of `cavetto` @param env beside the process's own @param stop ms after which it is killed, for tests of that */
-export function cavetto(args: readonly string[], env: Record<string, string> = {}, stop?: number): Promise<Ran> {
+/** Ends a run from outside: looked at every few ms, the signal goes out as soon as `when` is true. */
+export interface Ending {
+  signal: NodeJS.Signals;
+  when(): boolean;
+}
+
+/** @param args of `cavetto` @param env beside the process's own @param stop ms after which it is killed, or how else, for tests of that */
+export function cavetto(
+  args: readonly string[],
+  env: Record<string, string> = {},
+  stop?: number | Ending,
+): Promise<Ran> {
   return new Promise((done, fail) => {
     const child = spawn(process.execPath, [join(ROOT, 'bin/cavetto.mjs'), ...args], {
       cwd: ROOT,
@@ -28,9 +38,18 @@ export function cavetto(args: readonly string[], env: Record<string, string> = {
     child.stderr.setEncoding('utf8').on('data', (d: string) => {
       err += d;
     });
-    const timer = stop === undefined ? undefined : setTimeout(() => child.kill('SIGKILL'), stop);
+    const timer = typeof stop === 'number' ? setTimeout(() => child.kill('SIGKILL'), stop) : undefined;
+    const watch =
+      typeof stop === 'object'
+        ? setInterval(() => {
+            if (!stop.when()) return;
+            clearInterval(watch);
+            child.kill(stop.signal);
+          }, 5)
+        : undefined;
     child.on('error', fail).on('close', (code) => {
       clearTimeout(timer);
+      clearInterval(watch);
       done({ code, out, err });
     });
   });

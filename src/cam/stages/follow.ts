@@ -1,6 +1,7 @@
 /** From a course to a pass: how finely the work is followed, how many blocks that takes, and the cut itself. */
 import { MM_PER_INCH, perSecond } from '../../../shared/units.ts';
 import type { Sampling } from '../course.ts';
+import { type EaseOf, easeOver } from '../ease.ts';
 import type { Job, Tool } from '../job.ts';
 import { LARGEST_TURN } from '../link.ts';
 import type { Pass, StageName } from '../path.ts';
@@ -36,8 +37,13 @@ export function thinningOf(job: Pick<Job, 'control' | 'tolerance' | 'bench'>, fe
   };
 }
 
+/** Which share of a job's ease a stage takes. */
+const easeOfStage = (stage: StageName): EaseOf =>
+  stage === 'finishing' || stage === 'grooves' ? 'finishing' : 'roughing';
+
 /**
  * Thins the samples of a course, cuts along them and lifts clear.
+ * @param feed_mm_min full feed; where the part is slender the job's ease slows it
  * @param carved whether the map must follow where the work is not round (a later stage asks it); else it shows too much there
  * @returns undefined if the course is empty
  */
@@ -63,8 +69,9 @@ export function follow(
     }
     const x0 = Math.max(work.from, Math.min(xs[k - 1], xs[k]) - 2 * R);
     const x1 = Math.min(work.to, Math.max(xs[k - 1], xs[k]) + 2 * R);
-    if (carved && !work.isRound(x0, x1)) pass.cutTo(xs[k], kept.r[k], thetas[k], feed_mm_min);
-    else pass.trace(xs[k], kept.r[k], thetas[k], feed_mm_min);
+    const feed = feed_mm_min * easeOver(ctx.job.ease, easeOfStage(stage), xs[k - 1], xs[k]);
+    if (carved && !work.isRound(x0, x1)) pass.cutTo(xs[k], kept.r[k], thetas[k], feed);
+    else pass.trace(xs[k], kept.r[k], thetas[k], feed);
   }
   skimRound(wood, work, tool.bit, xs, kept.r, thetas);
   return pass.finish(stage, label);

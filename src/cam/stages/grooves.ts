@@ -8,6 +8,7 @@ import { SCALLOP } from '../../../shared/tolerances.ts';
 import { radians, wrapTurn } from '../../../shared/units.ts';
 import type { Guide } from '../../profiles/field.ts';
 import { cuspRadius } from '../bit.ts';
+import { easeOver } from '../ease.ts';
 import type { Tool } from '../job.ts';
 import { nextTurn } from '../link.ts';
 import type { Pass } from '../path.ts';
@@ -270,6 +271,7 @@ function follow(
   pass.approach(part.x[0], Math.max(top[a], kept.r[0]), part.theta[0] + shift);
   kept.index.forEach((i, k) => {
     if (k === 0 && kept.r[0] >= top[a]) return;
-    pass.cutTo(part.x[i], kept.r[k], part.theta[i] + shift, k === 0 ? limits.plungeFeed : limits.finishFeed);
+    const share = easeOver(ctx.job.ease, 'finishing', pass.at?.x ?? part.x[i], part.x[i]);
+    pass.cutTo(part.x[i], kept.r[k], part.theta[i] + shift, k === 0 ? limits.plungeFeed : limits.finishFeed * share);
   });
 }

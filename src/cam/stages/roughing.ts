@@ -1,5 +1,6 @@
 /** Roughing: from the round that the corners left, or a round blank, down to the form plus allowance. */
 import { TURN } from '../../../shared/units.ts';
+import { easeOver } from '../ease.ts';
 import type { Tool } from '../job.ts';
 import type { Pass } from '../path.ts';
 import { type Span, turnedSpans } from '../work.ts';
@@ -70,6 +71,15 @@ function wayOf(ctx: StageContext, tool: Tool, mean: number): 'along' | 'around' 
   return turning * 1.15 >= tool.limits.feed || !carved ? 'around' : 'along';
 }
 
+/** Each layer in as many equal parts as bring it down to a share of its depth. @param above radius over the first, mm */
+function finer(above: number, levels: readonly number[], share: number): number[] {
+  const parts = Math.ceil(1 / share - 1e-9);
+  return levels.flatMap((level, k) => {
+    const from = k === 0 ? above : levels[k - 1]!;
+    return Array.from({ length: parts }, (_, j) => from + ((level - from) * (j + 1)) / parts);
+  });
+}
+
 /** The stage. @returns passes in the order of cutting; the wood is brought up to date */
 export function roughing(ctx: StageContext, tool: Tool): Pass[] {
   const { job } = ctx;
@@ -89,7 +99,8 @@ export function roughing(ctx: StageContext, tool: Tool): Pass[] {
   const least = Math.min(...pieces.map((p) => p.least));
   const top = Math.max(...pieces.map((p) => topOf(ctx, target, p.span)));
   const levels = levelsBetween(top, least, tool);
-  const neck = slender ? least + NECK * (top - least) : -Infinity;
+  const deep = least + NECK * (top - least);
+  const neck = slender ? deep : -Infinity;
   const way = wayOf(ctx, tool, mean);
   const common = { stage: 'roughing' as const, way, skip: SKIP, crest, of: levels.length };
   const sturdy = levels.filter((l) => l >= neck);
@@ -111,30 +122,34 @@ export function roughing(ctx: StageContext, tool: Tool): Pass[] {
       tell();
     }
     const necks = [...bays].sort((a, b) => thickness(target, b).least - thickness(target, a).least);
-    for (const bay of necks)
+    for (const bay of necks) {
+      const own = finer(sturdy.at(-1) ?? top, thin, easeOver(job.ease, 'stepDown', bay.from, bay.to));
       out.push(
         ...cutLayers(ctx, tool, target, {
           ...common,
           span: bay,
-          levels: thin,
+          levels: own,
           first: sturdy.length,
+          of: sturdy.length + own.length,
           label: (k, of) => `thin part, layer ${k} of ${of}`,
         }),
       );
+    }
   } else {
     // Layer by layer over the whole length; within a layer the spans from the tail, so the deepest layers, which only the
     // thinnest places have, come last.
     levels.forEach((level, k) => {
-      for (const bay of bays)
+      for (const bay of bays) {
+        const share = level < deep ? easeOver(job.ease, 'stepDown', bay.from, bay.to) : 1;
         out.push(
           ...cutLayers(ctx, tool, target, {
             ...common,
             span: bay,
-            levels: [level],
-            first: k,
-            label: (n, of) => `layer ${n} of ${of}`,
+            levels: finer(levels[k - 1] ?? top, [level], share),
+            label: () => `layer ${k + 1} of ${levels.length}`,
           }),
         );
+      }
       tell();
     });
   }

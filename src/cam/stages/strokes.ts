@@ -8,6 +8,7 @@ import type { Surface } from '../../profiles/field.ts';
 import { cuspRadius, profileOf } from '../bit.ts';
 import type { Heights } from '../contact-heights.ts';
 import { sampleCourse } from '../course.ts';
+import { easeOver } from '../ease.ts';
 import type { Tool } from '../job.ts';
 import { nextTurn } from '../link.ts';
 import type { Pass } from '../path.ts';
@@ -123,6 +124,8 @@ export function strokes(ctx: StageContext, tool: Tool, range: Span, walls: reado
   const places = walls.flatMap((w) => [w.x - ASIDE, w.x + ASIDE]);
   const rules = { ...thinningOf(job, limits.finishFeed), shortest: 0 };
   const pass = new PassBuilder(ctx, tool);
+  /** As slow as the most slender place on the way to x asks. */
+  const feedTo = (x: number) => limits.finishFeed * easeOver(job.ease, 'finishing', pass.at?.x ?? x, x);
   const base = nextTurn(first.theta, ctx.at?.theta ?? 0) - first.theta;
   const sideways = (x: number, from: number, to: number) => {
     const n = Math.max(1, Math.ceil(((to - from) * radius) / spacing));
@@ -145,17 +148,17 @@ export function strokes(ctx: StageContext, tool: Tool, range: Span, walls: reado
       pass.approach(begin.x, begin.r, theta);
       for (let i = 1; i < kept.index.length; i++) {
         const p = at(i);
-        pass.cutTo(p.x, p.r, p.theta + shift, limits.finishFeed);
+        pass.cutTo(p.x, p.r, p.theta + shift, feedTo(p.x));
       }
       continue;
     }
     const from = pass.at!;
     const over = Math.max(sideways(begin.x, from.theta, begin.theta), begin.r, from.r);
-    pass.cutTo(from.x, over, from.theta, limits.finishFeed);
-    pass.cutTo(begin.x, over, begin.theta, limits.finishFeed);
+    pass.cutTo(from.x, over, from.theta, feedTo(from.x));
+    pass.cutTo(begin.x, over, begin.theta, feedTo(begin.x));
     for (let i = 0; i < kept.index.length; i++) {
       const p = at(i);
-      pass.cutTo(p.x, p.r, p.theta, limits.finishFeed);
+      pass.cutTo(p.x, p.r, p.theta, feedTo(p.x));
     }
   }
   const done = pass.finish('finishing', `${count} strokes${name}`);

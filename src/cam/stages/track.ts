@@ -70,12 +70,12 @@ export function sampleTrack(
     for (const s of shares) {
       if (last >= 0 && (s - last) * length < 1e-6) continue;
       const [x, theta] = [a.x + (b.x - a.x) * s, a.theta + (b.theta - a.theta) * s];
-      points.push({ run: gone + s * length, theta, x, floor: 0, z: 0, knot: s === 0 ? 1 : 0 });
+      points.push({ run: gone + s * length, theta, x, floor: 0, knot: s === 0 ? 1 : 0 });
       last = s;
     }
     gone += length;
   }
   const end = corners.at(-1);
-  if (end) points.push({ run: gone, theta: end.theta, x: end.x, floor: 0, z: 0, knot: 1 });
+  if (end) points.push({ run: gone, theta: end.theta, x: end.x, floor: 0, knot: 1 });
   return settle(contact, points, sampling);
 }

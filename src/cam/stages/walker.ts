@@ -5,6 +5,7 @@
  */
 import { perMinute, perSecond, radians, TURN } from '../../../shared/units.ts';
 import { outerRadius } from '../blank.ts';
+import { easeOver } from '../ease.ts';
 import type { Tool } from '../job.ts';
 import type { StageContext } from './context.ts';
 import type { PassBuilder } from './pass-builder.ts';
@@ -186,7 +187,7 @@ export class Walker {
     const { pass } = this;
     const { limits } = this.layer.tool;
     const from = pass.at!;
-    let feed = limits.feed * this.ease;
+    let feed = limits.feed * this.ease * easeOver(this.layer.ctx.job.ease, 'roughing', from.x, x);
     const down = from.r - r;
     if (down > 1e-6) {
       const length = Math.hypot(x - from.x, down, Math.max(1, from.r) * (theta - from.theta));

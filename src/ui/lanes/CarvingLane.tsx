@@ -7,7 +7,7 @@ import { type Ruler, toPixel } from '../ruler.ts';
 import { actions, shop, useShop } from '../shop.ts';
 import { type BarWords, barWords } from './bar-words.ts';
 import { type CarvingBar, carvingBars, elementsUnder, magnet } from './carving-bars.ts';
-import { carvingsOf, moveCarving } from './form-edits.ts';
+import { carvingsOf, moveCarving, removeCarving } from './form-edits.ts';
 import { Lane } from './Lane.tsx';
 import { carvingDrawing } from './moulding.ts';
 import { Palette } from './Palette.tsx';
@@ -86,7 +86,7 @@ function Bar(props: { bar: CarvingBar; at: BarWords; ruler: Ruler; layout: Layou
         onFocus={() => actions.select({ kind: 'carving', index: bar.index })}
         onKeyDown={(e) => {
           const by = { ArrowUp: -1, ArrowDown: 1 }[e.key];
-          if (e.key === 'Delete' || e.key === 'Backspace') actions.change((d) => carvingsOf(d).splice(bar.index, 1));
+          if (e.key === 'Delete' || e.key === 'Backspace') actions.change((d) => removeCarving(d, bar.index));
           else if (by !== undefined && e.altKey) {
             actions.change((d) => moveCarving(d, bar.index, bar.index + by));
             actions.select({ kind: 'carving', index: Math.max(0, bar.index + by) });
@@ -226,7 +226,7 @@ export function CarvingLane({ ruler }: { ruler: Ruler }) {
             <button
               type="button"
               onClick={() => {
-                actions.change((d) => carvingsOf(d).splice(bar.index, 1));
+                actions.change((d) => removeCarving(d, bar.index));
                 actions.select({ kind: 'step', step: 'carving' });
               }}
             >

@@ -5,6 +5,7 @@ import { elementSchema } from '../../profiles/elements/registry.ts';
 import type { Layout } from '../../profiles/layout.ts';
 import { toDocument } from '../measure.ts';
 import type { Raw } from '../state/contract.ts';
+import { knobsFollow } from './knob-places.ts';
 
 /** An element or carving as the document writes it. */
 export type RawItem = { [key: string]: unknown };
@@ -82,7 +83,9 @@ function lengthen(draft: Raw, layout: Layout, mm: number): void {
 /** @param at index that the new element gets @param mm its length */
 export function insertElement(draft: Raw, layout: Layout, at: number, element: RawItem, mm: number): void {
   formOf(draft).splice(at, 0, element);
-  renumber(draft, (k) => (k >= at ? k + 1 : k));
+  const where = (k: number) => (k >= at ? k + 1 : k);
+  renumber(draft, where);
+  knobsFollow(draft, 'form', where);
   lengthen(draft, layout, mm);
 }
 
@@ -93,9 +96,14 @@ export function removeElement(draft: Raw, layout: Layout, at: number): void {
   const mm = lengthAt(layout, at);
   form.splice(at, 1);
   renumber(draft, (k) => Math.min(form.length - 1, k > at ? k - 1 : k));
+  knobsFollow(draft, 'form', (k) => (k === at ? undefined : k > at ? k - 1 : k));
   // Without a share left the overall length can only be what the elements add up to.
   if (draft.length !== undefined && !form.some(isShare)) draft.length = toDocument(draft, layout.length - mm);
 }
+
+/** Where the entries of a list stand after one of them went from one place to another. */
+const moved = (from: number, to: number) => (k: number) =>
+  k === from ? to : from < to && k > from && k <= to ? k - 1 : to < from && k >= to && k < from ? k + 1 : k;
 
 /** @param to index that it then has */
 export function moveElement(draft: Raw, from: number, to: number): void {
@@ -103,9 +111,9 @@ export function moveElement(draft: Raw, from: number, to: number): void {
   if (to < 0 || to >= form.length || to === from) return;
   const [e] = form.splice(from, 1);
   form.splice(to, 0, e!);
-  renumber(draft, (k) =>
-    k === from ? to : from < to && k > from && k <= to ? k - 1 : to < from && k >= to && k < from ? k + 1 : k,
-  );
+  const where = moved(from, to);
+  renumber(draft, where);
+  knobsFollow(draft, 'form', where);
 }
 
 export function duplicateElement(draft: Raw, layout: Layout, at: number): void {
@@ -123,6 +131,7 @@ export function replaceElement(draft: Raw, at: number, elements: RawItem[]): voi
       const [a, b] = c.over as [number, number];
       c.over = [a > at ? a + more : a, b >= at ? b + more : b];
     }
+  knobsFollow(draft, 'form', (k) => (k > at ? k + more : k));
 }
 
 /** Moves a carving in its list: later ones are cut into what earlier ones leave. */
@@ -131,4 +140,10 @@ export function moveCarving(draft: Raw, from: number, to: number): void {
   if (to < 0 || to >= list.length) return;
   const [c] = list.splice(from, 1);
   list.splice(to, 0, c!);
+  knobsFollow(draft, 'carvings', moved(from, to));
+}
+
+export function removeCarving(draft: Raw, at: number): void {
+  carvingsOf(draft).splice(at, 1);
+  knobsFollow(draft, 'carvings', (k) => (k === at ? undefined : k > at ? k - 1 : k));
 }
