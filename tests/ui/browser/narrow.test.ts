@@ -36,7 +36,9 @@ test('on 390 px the lanes lie one below another, nothing is cut off, and a thumb
   expect(await prove(page)).toBe('Proven');
   await page.getByRole('button', { name: 'Play', exact: true }).waitFor({ timeout: PATIENCE });
   const lanes = ['Form', 'Carving', 'Cutting', 'Strength', 'Proof'];
-  const boxes = await Promise.all(lanes.map((name) => page.getByRole('region', { name, exact: true }).boundingBox()));
+  const boxes = await Promise.all(
+    lanes.map((name) => page.getByRole('main').getByRole('region', { name, exact: true }).boundingBox()),
+  );
   for (const [i, box] of boxes.entries()) {
     expect(box!.x, lanes[i]).toBeGreaterThanOrEqual(0);
     expect(box!.x + box!.width, lanes[i]).toBeLessThanOrEqual(WIDTH);
