@@ -57,7 +57,7 @@ export function Player() {
     );
   const now = readoutAt(loaded.reel, playAt ?? 0);
   return (
-    <section className="player" aria-label="The cutting, played">
+    <section className="player" aria-label="The cutting, played" data-at={playAt !== undefined || undefined}>
       <button type="button" className="player-play" aria-pressed={playing} onClick={toggle}>
         {playing ? 'Pause' : 'Play'}
       </button>
