@@ -44,9 +44,6 @@ function standsOut(field: Field, blank: Blank, from: number, to: number): number
   return most;
 }
 
-/** What a width that is told has over the form, mm: stock that only just holds it leaves its sawn face on, and corners to no bit. */
-const SPARE = 1;
-
 /** Stock that holds the form; of a rectangle both ways. */
 const wider = (blank: Blank, by: number): Change => {
   const size = (value: number) => Number((value + by).toFixed(1));
@@ -63,7 +60,7 @@ export function holdsForm(part: Part, field: Field, blank: Blank): Problem[] {
   return placed.flatMap((element) => {
     const over = standsOut(field, blank, element.from, element.to);
     if (over <= TOUCH) return [];
-    const lacking = Math.ceil(20 * over) / 10 + SPARE;
+    const lacking = Math.ceil(20 * over) / 10;
     return [
       {
         code: 'blank-too-small' as const,

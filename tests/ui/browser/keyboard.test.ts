@@ -75,6 +75,8 @@ test('from the drawer to the taken programs without a mouse, and the focus is al
   const stops = await until(page, 'Tab', /^Proof$/);
   expect(stops.join('\n')).toMatch(/Blank.*The part in its blank.*1st: cylinder.*Add behind.*Add a carving/s);
   await until(page, 'Tab', /, number$/);
+  // Out of the field: in it letters are letters.
+  await page.keyboard.press('Tab');
   expect(await documentOf(page)).toEqual(before);
 
   // An element by arrows, its length typed, its edge by arrows.
