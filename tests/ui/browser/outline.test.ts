@@ -39,7 +39,7 @@ test('elements are fitted to a table of readings, in one step of undo, and the d
     .getByLabel('Table of readings')
     .fill(`where\tacross\n${table.map(([x, d]) => `${x}\t${d} mm`).join('\n')}`);
   await dialog(page)
-    .getByText(/^6 readings, 1 lines left out; the form lies/)
+    .getByText(/^6 readings, 1 line left out; the form lies/)
     .waitFor();
   expect(await dialog(page).locator('.deviation').count()).toBe(6);
   await dialog(page).getByRole('button', { name: 'Fit the form’s elements to it' }).click();
