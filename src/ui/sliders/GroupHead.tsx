@@ -68,7 +68,7 @@ export function GroupHead({ group }: { group: FieldGroup }) {
           <button
             type="button"
             className="set-more"
-            aria-label={`Take ${title} out`}
+            aria-label={`Take out ${title}`}
             disabled={!entry.removable}
             onClick={() => once(leaveOut(shop.getState(), path))}
           >

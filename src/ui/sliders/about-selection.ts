@@ -29,7 +29,7 @@ const STEPS: Record<StepName, PanelPart[]> = {
       title: 'Form',
       note: 'The whole of it; pick an element in the lane for its own sliders',
       path: [],
-      only: ['length', 'girth', 'about', 'units', 'knobs'],
+      only: ['length', 'girth', 'about', 'units'],
     },
   ],
   carving: [{ title: 'Carving', note: 'Pick a bar in the lane for its sliders, or add one there', path: [], only: [] }],
@@ -44,6 +44,7 @@ const STEPS: Record<StepName, PanelPart[]> = {
     { title: 'Price', note: 'What one part costs', path: ['price'] },
     { title: 'Solid', note: 'What the solid files get beyond the form', path: ['solid'] },
     { title: 'Sheet', note: 'Printed on the setup sheet', path: [], only: ['notes'] },
+    { title: 'Knobs', note: 'What variants of it may have otherwise', path: [], only: ['knobs'] },
   ],
 };
 
