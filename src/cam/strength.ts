@@ -109,6 +109,18 @@ export interface StationDetail extends Station {
 
 export type StageOfStrength = 'corners' | 'roughing' | 'finishing' | 'grooves' | 'necking';
 
+/** Where torque comes nearest to shearing the part. */
+export interface Neck {
+  /** mm. */
+  readonly x: number;
+  readonly diameter: number;
+  /** Strength over stress. */
+  readonly safety: number;
+  /** N·mm, and the stage that puts it there. */
+  readonly torque: number;
+  readonly stage: StageOfStrength;
+}
+
 export interface Strength {
   readonly worstDeflection: number;
   readonly atX: number;
@@ -122,7 +134,7 @@ export interface Strength {
   /** The worst under finishing alone, mm: what shows on the work. */
   readonly finishingDeflection: number;
   /** The neck that torque would shear first: its place, diameter, and strength over stress. */
-  readonly neck: { readonly x: number; readonly diameter: number; readonly safety: number; readonly torque: number };
+  readonly neck: Neck;
   /** The finished part's lowest tone between its two ends, Hz, and how often a second the finishing bit's teeth strike. */
   readonly tone: number;
   readonly teeth: number;
@@ -213,7 +225,7 @@ export function strengthOf(job: Job): Strength {
   const n = edges.length - 1;
   const fine = answers.find((a) => a.load.stage === 'finishing')!;
   const limits: StationLimits = { deflection: job.tolerance, safety: SAFE };
-  let neck = { x: 0, diameter: 2 * job.field.minRadius, safety: Infinity, torque: 0 };
+  let neck: Neck = { x: 0, diameter: 2 * job.field.minRadius, safety: Infinity, torque: 0, stage: 'roughing' };
   const stations = Array.from(edges, (x, k): StationDetail => {
     const section = rows.finished[Math.min(k, n - 1)]!;
     const most = answers.reduce((a, b) => (b.give[k]! > a.give[k]! ? b : a));
@@ -227,6 +239,7 @@ export function strengthOf(job: Job): Strength {
           diameter: 2 * rows[a.load.standing][a.neck[k]!]!.smallest,
           safety: a.torsion[k]!,
           torque: a.torque[k]!,
+          stage: a.load.stage,
         };
     return {
       x,

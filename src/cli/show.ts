@@ -132,7 +132,7 @@ const STATIONS = 9;
 /** Strength along x: what gives where, under which stage, and how far the feed is brought down there. */
 export function strengthLines(built: Built): string[] {
   const all = built.strength?.stations.filter((s) => s.x >= 0 && s.x <= (built.job?.field.length ?? 0)) ?? [];
-  if (!built.report || all.length < 2) return [];
+  if (all.length < 2) return [];
   const at = Array.from({ length: STATIONS }, (_, i) => all[Math.round((i * (all.length - 1)) / (STATIONS - 1))]!);
   const rows = at.map((s) => [
     n(s.x),
@@ -153,6 +153,18 @@ export function strengthLines(built: Built): string[] {
     line(head),
     ...rows.map(line),
   ];
+}
+
+/** The same as data, for `--json`: each bit with its limits, its loads and the way it cuts. */
+export function loadsOf({ job, plan }: Built): object[] {
+  if (!job) return [];
+  const { tools } = job;
+  return [tools.roughing, tools.finishing, ...tools.detail, ...tools.drills].map((t) => ({
+    bit: t.bit.id,
+    limits: t.limits,
+    loads: toolLoads(job, t),
+    cuts: senseSentences(t, plan?.programs ?? []),
+  }));
 }
 
 /** What limits set the speeds, what they load, and which way the bit cuts: a sentence each, by bit. */
