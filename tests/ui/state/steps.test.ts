@@ -128,7 +128,7 @@ test('while the hand moves it is asked again and again whether it holds, one que
   });
   await Promise.resolve();
   await Promise.resolve();
-  expect(strength()).toMatchObject({ state: 'attention', summary: 'gives 0.50 mm, holds 12 times' });
+  expect(strength()).toMatchObject({ state: 'attention', summary: 'gives 0.5 mm, holds 12 times' });
   expect(strength().todo).toBe('The part gives 0.50 mm');
   rest();
   expect(asked.length).toBe(2);
