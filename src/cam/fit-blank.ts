@@ -100,7 +100,7 @@ function centreFit(job: Job): Problem[] {
         code: 'off-centre',
         severity: 'note',
         path: 'blank.offCentre',
-        message: `lying ${two(offCentre)} mm off the centre eats ${two(offCentre)} of the ${two(spare)} mm of wood round the form at x = ${one(x)} mm; the first layer is as much deeper on one side`,
+        message: `lying ${two(offCentre)} mm off the centre eats ${two(offCentre)} of the ${two(spare)} mm of wood round the form at x = ${one(x)} mm; the first layer is as much deeper on one side than is planned and proven`,
         x,
         measure,
       },

@@ -91,6 +91,10 @@ test('the length between jaws and centre, and the travel with its run-off', () =
   expect(find({ ...job, bench: { ...job.bench, betweenCentres: 220 } }, 'blank-too-long').message).toMatch(
     /225 mm stand/,
   );
+  // An adapter takes its share of what the bench has.
+  expect(find({ ...job, bench: { ...job.bench, betweenCentres: 240, adapter: 20 } }, 'blank-too-long').message).toMatch(
+    /takes 220 mm beside its adapter of 20 mm: 5 mm too long/,
+  );
   // From −10 − 3 to 215 + 3.
   expect(find({ ...job, bench: { ...job.bench, axialTravel: 230 } }, 'travel').message).toMatch(/231 mm along/);
   expect(refused({ ...job, bench: { ...job.bench, axialTravel: 231 } })).toEqual([]);
