@@ -3,6 +3,7 @@ import { benches, controls, materials } from '../shared/catalog.ts';
 import type { Problem } from '../shared/problems.ts';
 import { CENTRING, CLEARANCE } from '../shared/tolerances.ts';
 import { type Blank, innerRadius, outerRadius } from './cam/blank.ts';
+import type { Ease } from './cam/ease.ts';
 import { easeOf } from './cam/easing.ts';
 import type { Job, Tool } from './cam/job.ts';
 import { bitForce, stubRadiusFor } from './cam/strength.ts';
@@ -106,6 +107,17 @@ export function resolvePart(part: Part): Resolved {
     guard: part.guard,
   };
   if (problems.some((p) => p.severity === 'refuse')) return { problems };
-  const ease = easeOf(job);
-  return { job: ease ? { ...job, ease } : job, problems };
+  return { job: eased(job), problems };
+}
+
+/** The job with its ease, worked out when it is first asked for: a slider's step that only draws the part need not wait for it. */
+function eased(job: Job): Job {
+  let known: { ease: Ease | undefined } | undefined;
+  return {
+    ...job,
+    get ease() {
+      known ??= { ease: easeOf(job) };
+      return known.ease;
+    },
+  };
 }
