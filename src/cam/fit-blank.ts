@@ -136,7 +136,17 @@ function boreFit(job: Job): Problem[] {
   const { bore } = job.blank;
   if (!bore) return [];
   const wall = job.field.minRadius - bore / 2;
-  if (wall >= WALL - SAME_SIZE) return [];
+  if (wall >= WALL - SAME_SIZE)
+    return job.holding.tailstock
+      ? [
+          {
+            code: 'jaws',
+            severity: 'note',
+            path: 'holding.tailstock',
+            message: `the tailstock's point needs a tight plug in the tube's bore of ${two(bore)} mm; it is planned and proven as if it were solid`,
+          },
+        ]
+      : [];
   const most = downTo(2 * (job.field.minRadius - WALL), 0.5);
   return [
     {

@@ -60,12 +60,16 @@ export const finishingForce = (job: Job): number =>
   bitForce(job.tools.finishing, job.material, job.plan.allowance, job.tools.finishing.limits.finishFeed);
 
 /**
- * Radius of a round neck that carries a torque: τ = 16T/(πd³) kept under a fourth of the shear strength across it.
- * @param torque N·mm ≥ 0 @param safety default 4 @returns mm
+ * Radius of a round neck that carries a torque: τ = 16Td/π(d⁴ − b⁴) kept under a fourth of the shear strength across it.
+ * @param torque N·mm ≥ 0 @param safety default 4 @param bore b, of a tube, mm @returns mm
  */
-export function stubRadiusFor(torque: number, material: Material, safety = NECK_SAFETY): number {
+export function stubRadiusFor(torque: number, material: Material, safety = NECK_SAFETY, bore = 0): number {
   const shear = material.shearStrength * (isWood(material) ? WOOD_TORSION : 1);
-  return Math.cbrt((16 * torque * safety) / (Math.PI * shear)) / 2;
+  const k = (16 * torque * safety) / (Math.PI * shear);
+  let d = Math.cbrt(k);
+  // d⁴ = k·d + b⁴ of a tube: from its solid twin the root is found by turning the equation on itself, falling by three quarters each time.
+  if (bore > 0) for (let i = 0; i < 40; i++) d = (k * d + bore ** 4) ** (1 / 4);
+  return d / 2;
 }
 
 /** What a station must keep. */

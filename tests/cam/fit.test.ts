@@ -261,6 +261,7 @@ test('a bore must leave a wall under the thinnest place', () => {
   const job = good();
   const bored = (bore: number): Job => ({ ...job, blank: { ...job.blank, bore } });
   expect(refused(bored(37))).toEqual([]);
+  expect(find(bored(30), 'jaws')).toMatchObject({ severity: 'note', path: 'holding.tailstock' });
   expect(find(bored(38), 'blank-too-small').message).toMatch(/a wall of only 1 mm is left/);
   expect(find(bored(42), 'blank-too-small').message).toMatch(/it breaks through/);
 });
