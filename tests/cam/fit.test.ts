@@ -249,12 +249,13 @@ test('a tube is held from inside, whatever its outside is', () => {
     blank: { ...three.blank, ...(bore === undefined ? {} : { bore }) },
     holding: { ...three.holding, inside: true },
   });
+  const refusal = (job: Job) => checkFit(job).find((p) => p.code === 'jaws' && p.severity === 'refuse')!;
   expect(refused(tube(30))).toEqual([]);
-  expect(find(tube(20), 'jaws').message).toMatch(/the bore is 20 mm, spread jaws take 28 to 80 mm/);
-  expect(find(tube(undefined), 'jaws').message).toMatch(/solid stock has no inside/);
+  expect(refusal(tube(20)).message).toMatch(/the bore is 20 mm, spread jaws take 28 to 80 mm/);
+  expect(refusal(tube(undefined)).message).toMatch(/solid stock has no inside/);
   // It is offered where the bore suits.
   const outside = { ...tube(30), holding: three.holding };
-  expect(find(outside, 'jaws').changes!.flatMap((c) => c.set.map((e) => e.path))).toContain('holding.inside');
+  expect(refusal(outside).changes!.flatMap((c) => c.set.map((e) => e.path))).toContain('holding.inside');
 });
 
 test('a bore must leave a wall under the thinnest place', () => {
