@@ -6,6 +6,7 @@ import { DONE, exitOf, WRONG_INPUT } from './exit.ts';
 import { progressOn } from './progress.ts';
 import { readPart } from './read-part.ts';
 import {
+  bySeverity,
   checkLines,
   findingLines,
   loadLines,
@@ -57,7 +58,7 @@ async function buildFile(
 
 /** What `--json` prints. */
 function jsonOf(verdict: Built['verdict'], exit: number, problems: readonly Problem[], more: object = {}): string {
-  return `${JSON.stringify({ verdict, exit, problems, ...more }, null, 2)}\n`;
+  return `${JSON.stringify({ verdict, exit, problems: bySeverity(problems), ...more }, null, 2)}\n`;
 }
 
 function wrongInput(problems: readonly Problem[], options: CommonOptions): number {

@@ -17,7 +17,8 @@ type Stream = NodeJS.WriteStream;
 const COLOURS: Record<Severity, Colour> = { refuse: 'rust', warn: 'ochre', note: 'faint' };
 const NAMES: Record<Severity, string> = { refuse: 'refused', warn: 'mind', note: 'note' };
 const ORDER: Severity[] = ['refuse', 'warn', 'note'];
-const bySeverity = <T extends { severity: Severity }>(rows: readonly T[]): T[] =>
+/** The worst first, else as they were found. */
+export const bySeverity = <T extends { severity: Severity }>(rows: readonly T[]): T[] =>
   [...rows].sort((a, b) => ORDER.indexOf(a.severity) - ORDER.indexOf(b.severity));
 
 /** One line each, the worst first. Of a wrong document the line is the problem alone; else its weight stands in front. */
