@@ -50,6 +50,8 @@ function work<Api, T>(
 export interface PageServices extends Services {
   /** The solid as files, proven or not: it does no harm. @returns names with contents */
   solidFiles(raw: Raw): Work<[string, Uint8Array | string][]>;
+  /** The program that takes cutting up again at a pass of a proven document. @param pass its restart number */
+  restart(raw: Raw, pass: number): Work<{ file: string; text: string }>;
 }
 
 export function browserServices(): PageServices {
@@ -61,6 +63,7 @@ export function browserServices(): PageServices {
     solid: (raw: Raw) => work('solid', solids, (api) => api.solid(raw) as Promise<SolidResult>),
     solidFiles: (raw: Raw) =>
       work('solid files', solids, (api) => api.entries(raw) as Promise<[string, Uint8Array | string][]>),
+    restart: (raw: Raw, pass: number) => work('restart', builds, (api) => api.restart(raw, pass)),
     build: (raw: Raw, onProgress) =>
       work('build', builds, (api) => api.build(raw, proxy(onProgress)) as Promise<BuildResult>),
     storage: browserStorage(),
