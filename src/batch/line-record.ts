@@ -17,6 +17,17 @@ const problemSchema = z.strictObject({
   path: z.string(),
   message: z.string(),
   allowed: z.string().optional(),
+  x: z.number().optional(),
+  measure: z.strictObject({ got: z.number(), bound: z.number(), unit: z.string() }).optional(),
+  changes: z
+    .array(
+      z.strictObject({
+        say: z.string(),
+        set: z.array(z.strictObject({ path: z.string(), value: z.json() })).readonly(),
+      }),
+    )
+    .readonly()
+    .optional(),
 });
 
 /** A record, `made/<slug>.json`. It tells no time of day and no duration: the same inputs give the same bytes. */
@@ -47,6 +58,8 @@ export function recordText(made: Omit<MadeVariant, 'seconds'>, key: string, file
     silhouette,
     files,
   };
+  // What is written must be readable: a record that is not would be met as a variant never made.
+  recordSchema.parse(record);
   return `${JSON.stringify(record)}\n`;
 }
 

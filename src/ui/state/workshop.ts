@@ -1,6 +1,7 @@
 /** The page's store: the document with its history, what follows from it, what the workers make of it. No React. */
 import { createStore, type StoreApi } from 'zustand/vanilla';
 import { outerRadius } from '../../cam/blank.ts';
+import { keysOf } from '../../part/change.ts';
 import { readJson } from '../../part/json.ts';
 import { whole } from '../lanes/view.ts';
 import type { Actions, BuildResult, FitResult, Made, Path, Raw, Selection, SolidResult, Workshop } from './contract.ts';
@@ -99,7 +100,8 @@ export function createWorkshop(services: Services, first: Raw = blankDocument())
         raw,
         serial,
         ...derived,
-        ...(field && layout ? { lastGood: { field, layout, job } } : {}),
+        // A form that no longer fits is shown in the blank that it no longer fits.
+        ...(field && layout ? { lastGood: { field, layout, job: job ?? get().lastGood?.job } } : {}),
         build: stale(get().build),
         undoDepth: history.done.length,
         redoDepth: history.undone.length,
@@ -255,6 +257,10 @@ export function createWorkshop(services: Services, first: Raw = blankDocument())
         const next = changed(get().raw, history, recipe, gesture);
         if (next.raw !== get().raw) take(next.raw, next.history);
       },
+      mend: (change) =>
+        get().change((draft) => {
+          for (const { path, value } of change.set) put(draft, keysOf(path), value ?? undefined);
+        }),
       settle: () => {
         history = settled(history);
       },
@@ -333,7 +339,10 @@ export function createWorkshop(services: Services, first: Raw = blankDocument())
           });
         set({ steps: stepsOf(get()) });
       },
-      set: (patch) => set(patch),
+      set: (patch) => {
+        set(patch);
+        if (patch.shownUnits) set({ steps: stepsOf(get()) });
+      },
     };
   });
   inner.begin();
