@@ -44,8 +44,8 @@ const api = {
    */
   async restart(raw: Raw, pass: number): Promise<{ file: string; text: string }> {
     if (last?.text !== JSON.stringify(raw)) await api.build(raw, () => undefined);
-    const { job, plan, programs } = last!.built;
-    if (!job || !plan) throw new Error('the part does not fit its bench');
+    const { job, plan, programs, verdict } = last!.built;
+    if (!job || !plan || verdict !== 'proven') throw new Error('the part is not proven: see what its proof says');
     const restart = restartFrom(job, plan, programs, pass);
     if (!restart) {
       const { message, allowed } = noSuchPass(programs, pass);

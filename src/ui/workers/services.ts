@@ -9,7 +9,7 @@ import type { FitApi } from './fit.worker.ts';
 import type { SolidApi } from './solid.worker.ts';
 
 /** A worker kept warm. Stopping work in it ends the thread, at once and in the middle of anything; a fresh one takes its place. */
-function thread<Api>(start: () => Worker) {
+export function thread<Api>(start: () => Worker) {
   let worker: Worker | undefined;
   let api: Remote<Api> | undefined;
   return {
@@ -27,7 +27,7 @@ function thread<Api>(start: () => Worker) {
 }
 
 /** One piece of work in a thread; dropping it while it runs ends the thread. @param name under which the browser's timeline keeps how long it took */
-function work<Api, T>(
+export function work<Api, T>(
   name: string,
   on: ReturnType<typeof thread<Api>>,
   run: (api: Remote<Api>) => Promise<T>,
