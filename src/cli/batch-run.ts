@@ -20,7 +20,8 @@ export interface RunSetting {
   readonly out: string;
   readonly workers: number;
   readonly progress: ProgressShow;
-  onMade(index: number, seconds: number): void;
+  /** @returns whether it stands in the folder as it was made */
+  onMade(index: number, seconds: number): boolean;
 }
 
 export interface Run {
@@ -64,7 +65,8 @@ export async function makeAll(tasks: readonly Task[], setting: RunSetting): Prom
       ended++;
       if (told.kind === 'made') {
         made++;
-        setting.onMade(told.index, told.seconds);
+        if (!setting.onMade(told.index, told.seconds))
+          faults.push({ index: told.index, message: 'what was written cannot be read back' });
       } else if (told.code) {
         folderFault = told.code;
         running.stop();

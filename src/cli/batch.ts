@@ -163,6 +163,7 @@ async function runLine(part: Part, variants: readonly Variant[], options: BatchO
     progress: progressOn(process.stderr, options.quiet === true),
     onMade: (index, seconds) => {
       kept[index] = keptVariant(out, variants[index]!, keys[index]!, seconds);
+      return kept[index] !== undefined;
     },
   });
   if (run.folderFault) return cannotWrite(out, run.folderFault);
