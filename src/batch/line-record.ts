@@ -47,6 +47,8 @@ export function recordText(made: Omit<MadeVariant, 'seconds'>, key: string, file
     silhouette,
     files,
   };
+  // What is written must be readable: a record that is not would be met as a variant never made.
+  recordSchema.parse(record);
   return `${JSON.stringify(record)}\n`;
 }
 

@@ -33,6 +33,7 @@ const STEPS: Record<StepName, PanelPart[]> = {
   cutting: [
     { title: 'Bits', note: 'What cuts; left out, chosen by the form', path: ['bits'] },
     { title: 'Plan', note: 'How it is cut', path: ['plan'] },
+    { title: 'Feeds and speeds', note: 'Your own numbers; left out, worked out', path: ['feeds'] },
   ],
   strength: [{ title: 'Strength', note: 'Who relies on it', path: [], only: ['guard'] }],
   proof: [{ title: 'Proof', note: 'What the proof holds the programs to', path: [], only: ['tolerance'] }],

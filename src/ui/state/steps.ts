@@ -1,6 +1,7 @@
 /** The readiness strip: from bench to program, what each step says, and the one sentence that makes it done. */
 import type { Problem, ProblemCode } from '../../../shared/problems.ts';
 import { carvingKinds } from '../../profiles/carvings/registry.ts';
+import { lengthNumber, lengthText } from '../measure.ts';
 import type { FitResult, Raw, Selection, Step, StepName, Workshop } from './contract.ts';
 import { problemWords } from './place-words.ts';
 
@@ -57,20 +58,21 @@ export function stepsOf(w: Workshop): Step[] {
   const sentence = (p: Problem) => problemWords(raw, p);
   const fresh = build.status === 'ready' && build.serial === w.serial ? build.value : undefined;
   const blank = job?.blank;
+  const length = (mm: number) => lengthNumber(mm, w.shownUnits);
   const across = blank
     ? blank.section === 'rectangle'
-      ? `${blank.width} × ${blank.height}`
-      : `${blank.width} ${blank.section}`
+      ? `${length(blank.width)} × ${length(blank.height)}`
+      : `${length(blank.width)} ${blank.section}`
     : '';
   const form = Array.isArray(raw.form) ? raw.form.length : 0;
   const summaries: Record<StepName, string> = {
     bench: job ? job.bench.label : String(part?.bench ?? ''),
-    blank: job && blank ? `${across} ${job.material.label}, ${Math.round(blank.to - blank.from)} long` : '',
+    blank: job && blank ? `${across}, ${length(blank.to - blank.from)} long, ${job.material.label}` : '',
     form: `${form} element${form === 1 ? '' : 's'}`,
     carving: carvingNames(raw) || 'none',
     cutting: fresh ? `${fresh.programs.length} programs, ${minutes(fresh.time_s)}` : 'not planned yet',
     strength: fit
-      ? `gives ${fit.strength.worstDeflection.toFixed(2)} mm, holds ${factor(fit.strength.safetyFactor)} times`
+      ? `gives ${lengthText(fit.strength.worstDeflection, w.shownUnits, 0.01)}, holds ${factor(fit.strength.safetyFactor)} times`
       : '',
     proof: fresh ? (fresh.verdict === 'proven' ? 'proven, nothing gouged' : 'refused') : 'not proven yet',
     'take-away': fresh?.verdict === 'proven' ? 'programs, solid, sheet' : 'solid only',
@@ -98,11 +100,10 @@ export function stepsOf(w: Workshop): Step[] {
     if (late.includes(name) && build.status === 'failed')
       return step('stopped', `The planner failed: ${build.message}`);
     if (late.includes(name) && !fresh)
-      return step(
-        'attention',
-        name === 'proof' ? 'Press Prove: the programs are written and checked' : 'Prove it first',
-      );
-    if (fresh?.verdict === 'refused' && (name === 'proof' || name === 'take-away')) {
+      return step('attention', name === 'proof' ? 'Press Prove to make and check the programs' : 'Prove it first');
+    if (fresh?.verdict === 'refused' && name === 'take-away')
+      return step('stopped', 'Refused: what is wrong stands at the proof');
+    if (fresh?.verdict === 'refused' && name === 'proof') {
       const worst = fresh.findings.find((f) => f.severity === 'refuse');
       const problem = fresh.problems.find((p) => p.severity === 'refuse');
       return step('stopped', worst ? `${worst.message}. ${worst.fix}` : problem ? sentence(problem) : 'Refused');

@@ -99,7 +99,8 @@ export function createWorkshop(services: Services, first: Raw = blankDocument())
         raw,
         serial,
         ...derived,
-        ...(field && layout ? { lastGood: { field, layout, job } } : {}),
+        // A form that no longer fits is shown in the blank that it no longer fits.
+        ...(field && layout ? { lastGood: { field, layout, job: job ?? get().lastGood?.job } } : {}),
         build: stale(get().build),
         undoDepth: history.done.length,
         redoDepth: history.undone.length,
@@ -333,7 +334,10 @@ export function createWorkshop(services: Services, first: Raw = blankDocument())
           });
         set({ steps: stepsOf(get()) });
       },
-      set: (patch) => set(patch),
+      set: (patch) => {
+        set(patch);
+        if (patch.shownUnits) set({ steps: stepsOf(get()) });
+      },
     };
   });
   inner.begin();

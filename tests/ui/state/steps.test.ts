@@ -119,7 +119,7 @@ test('while the hand moves it is asked again and again whether it holds, one que
   asked[0]!.answer(told(0.2));
   await Promise.resolve();
   await Promise.resolve();
-  expect(strength()).toMatchObject({ state: 'done', summary: 'gives 0.20 mm, holds 12 times' });
+  expect(strength()).toMatchObject({ state: 'done', summary: 'gives 0.2 mm, holds 12 times' });
   rest();
   expect(asked.map((a) => a.width)).toEqual([40, 43]);
   asked[1]!.answer({
@@ -132,4 +132,29 @@ test('while the hand moves it is asked again and again whether it holds, one que
   expect(strength().todo).toBe('The part gives 0.50 mm');
   rest();
   expect(asked.length).toBe(2);
+});
+
+test('lengths on the strip follow the unit that the person reads', () => {
+  const shop = createWorkshop(services(), {
+    name: 'Post',
+    form: [{ element: 'cylinder', length: 100, start: 30 }],
+    blank: { section: 'square', width: 38.1, length: 190.5, material: 'sugar-maple' },
+  });
+  const blank = () => shop.getState().steps.find((s) => s.name === 'blank')?.summary;
+  expect(blank()).toMatch(/^38\.1 square, 190\.5 long, /);
+  shop.getState().set({ shownUnits: 'inch' });
+  // 38.1 mm = 1 1/2 in, 190.5 mm = 7 1/2 in
+  expect(blank()).toMatch(/^1\.5 square, 7\.5 long, /);
+});
+
+test('a form that grows out of its blank is still shown in that blank', () => {
+  const shop = createWorkshop(services(), {
+    name: 'Post',
+    form: [{ element: 'cylinder', length: 100, start: 30 }],
+    blank: { section: 'square', width: 38 },
+  });
+  shop.getState().edit(['form', 0, 'start'], 60);
+  expect(shop.getState().job).toBeUndefined();
+  expect(shop.getState().lastGood?.field.maxRadius).toBe(30);
+  expect(shop.getState().lastGood?.job?.blank.width).toBe(38);
 });
