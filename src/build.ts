@@ -27,6 +27,7 @@ import { prove } from './cam/proof/prove.ts';
 import { type Progress, type Proof, Stopped } from './cam/proof/verdict.ts';
 import { sheetHtml } from './cam/sheet.ts';
 import { type Strength, strengthOf } from './cam/strength.ts';
+import { orderProblems, type StrengthInOrder, strengthInOrder } from './cam/strength-order.ts';
 import { writePrograms } from './cam/write.ts';
 import { expectedOf } from './mesh/expected.ts';
 import type { Part } from './part/document.ts';
@@ -59,6 +60,8 @@ export interface Built {
   readonly restart?: BuiltProgram;
   readonly proof?: Proof;
   readonly strength?: Strength;
+  /** Of a stick of several pieces: its weakest moment while it is cut. */
+  readonly inOrder?: StrengthInOrder;
   readonly report?: Report;
   /** Files by name, in the order in which they should appear; the report last. Programs are among them only if proven, or kept. */
   readonly files: ReadonlyMap<string, Uint8Array | string>;
@@ -98,6 +101,9 @@ export async function build(part: Part, options: BuildOptions = {}): Promise<Bui
 
   const plan = planJob(job, (share, what) => progress(PLAN_SHARE * share, `planning: ${what}`));
   problems.push(...plan.problems);
+  // One piece is judged as it is at the end; a stick of several at every moment, since the torque runs through them all.
+  const inOrder = job.stubs.between ? strengthInOrder(job, plan.programs) : undefined;
+  if (inOrder) problems.push(...orderProblems(inOrder));
   const programs = namePrograms(slug, writePrograms(job, plan.programs, ZERO_OFFSETS));
   // Only a new plan could tell whether these mend; they are offered for what they do by their nature.
   const found = programs.flatMap((p) => p.written.problems);
@@ -156,6 +162,7 @@ export async function build(part: Part, options: BuildOptions = {}): Promise<Bui
     ...(restart ? { restart: restart.program } : {}),
     proof: kept.proof,
     strength,
+    ...(inOrder ? { inOrder } : {}),
     report,
     files,
   };

@@ -13,6 +13,7 @@ import { formSection, sectionSize } from './resolve/blank.ts';
 import { held, keepOuts } from './resolve/holding.ts';
 import { holdsForm } from './resolve/holds-form.ts';
 import { lookUp } from './resolve/lookup.ts';
+import { partingsOf } from './resolve/partings.ts';
 import { toolsFor } from './resolve/tools.ts';
 
 export type Resolved = { job: Job; problems: Problem[] } | { job?: undefined; problems: Problem[] };
@@ -75,6 +76,7 @@ export function resolvePart(part: Part): Resolved {
   const at = held(part, field, tools, bench, stubRadius, problems);
   if (!at) return { problems };
   const { chuck, tail } = at.turned;
+  const between = partingsOf(part, field, section);
   const job: Job = {
     name: part.name,
     field,
@@ -88,6 +90,7 @@ export function resolvePart(part: Part): Resolved {
         radius: stubRadius,
         standing: Math.max(stubRadius, endRadius(field, field.length)),
       },
+      ...(between.length ? { between } : {}),
     },
     keepOut: keepOuts(bench, at),
     material,

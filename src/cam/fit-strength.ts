@@ -15,7 +15,10 @@ const LEAST_ALLOWANCE = 0.2;
 
 export function strengthFit(job: Job): Problem[] {
   const strength = strengthOf(job);
-  return [...bends(job, strength), ...breaks(job, strength), ...hums(job, strength), ...slender(job, strength)];
+  const broken = breaks(job, strength);
+  // How far a part bends that breaks is nobody's question.
+  if (broken.some((p) => p.severity === 'refuse')) return broken;
+  return [...broken, ...bends(job, strength), ...hums(job, strength), ...slender(job, strength)];
 }
 
 /** A lighter finishing cut: force goes with the skin that it takes. */

@@ -1,7 +1,7 @@
 /** Everything that planning and proof start from, resolved: names looked up, defaults filled, units internal. */
 import type { Bench, Bit, Control, Material } from '../../shared/catalog.ts';
 import type { Field } from '../profiles/field.ts';
-import type { Blank, Holding, KeepOut, Stub } from './blank.ts';
+import type { Blank, Holding, KeepOut, Stubs } from './blank.ts';
 import type { Ease } from './ease.ts';
 
 /** What may be asked of each stage; from the document's `plan`, filled with defaults. */
@@ -62,7 +62,7 @@ export interface Job {
   readonly blank: Blank;
   readonly holding: Holding;
   /** Turned lengths beside the form, chuck end and tail end (an end without one has from = to). */
-  readonly stubs: { readonly chuck: Stub; readonly tail: Stub };
+  readonly stubs: Stubs;
   readonly keepOut: readonly KeepOut[];
   readonly material: Material;
   readonly bench: Bench;

@@ -182,7 +182,11 @@ function loadsOf(job: Job): Load[] {
       stage: 'necking',
       standing: 'necked',
       force: (x) =>
-        (x >= stubs.chuck.from && x < 0) || (x > field.length && x <= stubs.tail.to) ? heavy * NECK_LAYER : 0,
+        (x >= stubs.chuck.from && x < 0) ||
+        (x > field.length && x <= stubs.tail.to) ||
+        stubs.between?.some((s) => x >= s.from && x <= s.to)
+          ? heavy * NECK_LAYER
+          : 0,
     });
   return loads;
 }
@@ -206,7 +210,7 @@ export function stagesOf(job: Job): {
 
 /**
  * Deflection, twist and safety along the bar, for every stage on the section that it meets. A few milliseconds for a round
- * part, some twenty for a carved one (`npm run bench`): it follows a slider.
+ * part, some twenty for a carved one (tests/bench/strength.bench.ts): it follows a slider.
  */
 export function strengthOf(job: Job): Strength {
   const { edges, rows, answers } = stagesOf(job);
@@ -268,7 +272,7 @@ export function strengthOf(job: Job): Strength {
 }
 
 /** The two ways of holding between which a chuck and a live centre lie; without a centre the chuck alone. */
-const supportsOf = (job: Job): Support[] =>
+export const supportsOf = (job: Job): Support[] =>
   job.holding.tailstock ? ['fixed-pinned', 'pinned-pinned'] : ['fixed-free'];
 
 function loaded(job: Job, edges: Float64Array, sections: readonly SectionMoments[], load: Load) {

@@ -5,7 +5,7 @@ import { type BuildOptions, type Built, build } from '../build.ts';
 import { DONE, exitOf, WRONG_INPUT } from './exit.ts';
 import { progressOn } from './progress.ts';
 import { readPart } from './read-part.ts';
-import { findingLines, loadLines, problemLines, summaryLines } from './show.ts';
+import { checkLines, findingLines, loadLines, problemLines, strengthLines, summaryLines, tally } from './show.ts';
 import { solidThread } from './solid-thread.ts';
 import { writeWhole } from './write-whole.ts';
 
@@ -115,12 +115,15 @@ export async function runCheck(file: string, options: CommonOptions): Promise<nu
     return exit;
   }
   const lines = [
-    ...problemLines(built.problems, process.stdout, true),
+    ...checkLines(built.problems, process.stdout),
     ...findingLines(built.proof?.findings ?? [], process.stdout),
   ];
   say(process.stdout, lines);
   if (!options.quiet) {
+    const against = tally(built.problems);
+    if (against) say(process.stdout, [`against   ${against}`]);
     say(process.stdout, summaryLines(built, process.stdout));
+    say(process.stdout, strengthLines(built));
     say(process.stdout, loadLines(built));
   }
   return exit;

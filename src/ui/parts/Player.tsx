@@ -44,12 +44,13 @@ export function Player() {
   const playing = useShop((s) => s.playing);
   const playAt = useShop((s) => s.playAt);
   const inch = useShop((s) => s.shownUnits === 'inch');
-  const { loaded, loading, fault, speed } = useStore(session);
+  const { loaded, fault, speed } = useStore(session);
   if (!build || !loaded)
     return (
       <section className="player" aria-label="The cutting, played">
-        <button type="button" className="player-play" disabled={!build || loading} onClick={toggle}>
-          Play
+        {/* Pressed while the programs are still read, it begins as soon as they are. */}
+        <button type="button" className="player-play" aria-pressed={playing} disabled={!build} onClick={toggle}>
+          {build && playing ? 'Pause' : 'Play'}
         </button>
         <p className="player-todo">{fault || todo || 'Reading the programs.'}</p>
       </section>
@@ -80,7 +81,11 @@ export function Player() {
           Show the finished part
         </button>
       )}
-      <output className="player-now">{playAt === undefined ? '' : words(now, loaded, inch)}</output>
+      <output className="player-now">
+        {playAt === undefined
+          ? 'The finished part is shown: press Play, or drag along the bar'
+          : words(now, loaded, inch)}
+      </output>
     </section>
   );
 }

@@ -19,13 +19,23 @@ function extents(built: Built): BuildResult['stages'] {
   });
 }
 
+/** The files of a solid by their names; the page gives it in one format more than the command line. */
+export function solidEntries(slug: string, stl: Uint8Array, threemf: Uint8Array): [string, Uint8Array | string][] {
+  const { mesh } = readStl(stl);
+  return [
+    [`${slug}.stl`, stl],
+    [`${slug}.3mf`, threemf],
+    ...(mesh ? [[`${slug}.obj`, writeObj(mesh)] as [string, string]] : []),
+  ];
+}
+
 /** @param built by `build`; may be refused or invalid @returns plain data that crosses to the page */
 export function resultOf(built: Built): BuildResult {
   const { proof, report } = built;
   const files = new Map(built.files);
-  const stl = built.solid?.stl;
-  const mesh = stl ? readStl(stl).mesh : undefined;
-  if (mesh) files.set(`${built.slug}.obj`, writeObj(mesh));
+  const { solid, slug } = built;
+  if (solid && !solid.problems.length)
+    for (const [name, content] of solidEntries(slug, solid.stl, solid.threemf)) files.set(name, content);
   return {
     verdict: built.verdict === 'proven' ? 'proven' : 'refused',
     problems: [...built.problems],

@@ -40,13 +40,20 @@ function work<Api, T>(on: ReturnType<typeof thread<Api>>, run: (api: Remote<Api>
   };
 }
 
-export function browserServices(): Services {
+/** What the page asks for beside what the store needs. */
+export interface PageServices extends Services {
+  /** The solid as files, proven or not: it does no harm. @returns names with contents */
+  solidFiles(raw: Raw): Work<[string, Uint8Array | string][]>;
+}
+
+export function browserServices(): PageServices {
   const solids = thread<SolidApi>(() => new Worker(new URL('./solid.worker.ts', import.meta.url), { type: 'module' }));
   const builds = thread<BuildApi>(() => new Worker(new URL('./build.worker.ts', import.meta.url), { type: 'module' }));
   const fits = thread<FitApi>(() => new Worker(new URL('./fit.worker.ts', import.meta.url), { type: 'module' }));
   return {
     fit: (raw: Raw) => work(fits, (api) => api.fit(raw) as Promise<FitResult>),
     solid: (raw: Raw) => work(solids, (api) => api.solid(raw) as Promise<SolidResult>),
+    solidFiles: (raw: Raw) => work(solids, (api) => api.files(raw) as Promise<[string, Uint8Array | string][]>),
     build: (raw: Raw, onProgress) => work(builds, (api) => api.build(raw, proxy(onProgress)) as Promise<BuildResult>),
     storage: browserStorage(),
     templates: templateTexts,

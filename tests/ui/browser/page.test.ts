@@ -1,8 +1,7 @@
 /** What a first visitor sees, and what must never happen meanwhile. */
-import axe from 'axe-core';
-import type { Page } from 'playwright';
 import { afterEach, describe, expect, inject, test } from 'vitest';
 import sample from '../../../templates/stair-baluster.part.json' with { type: 'json' };
+import { barriers } from '../../support/barriers.ts';
 import { elements, oneBrowser, shot, strip, type Visit, visit } from '../../support/browser.ts';
 
 const browser = oneBrowser();
@@ -17,15 +16,6 @@ const enter = async (
   now = await visit(browser(), ...of);
   return now;
 };
-
-/** What axe-core finds, by the rules of WCAG 2.2 A and AA and its own good practice. @returns rule: what and where */
-async function barriers(page: Page): Promise<string[]> {
-  await page.evaluate(axe.source);
-  const { violations } = await page.evaluate(() => (window as unknown as { axe: typeof axe }).axe.run(document));
-  return violations
-    .filter(({ impact }) => impact === 'serious' || impact === 'critical')
-    .map(({ id, help, nodes }) => `${id}: ${help}: ${nodes.map((n) => n.target.join(' ')).join(' | ')}`);
-}
 
 describe('the page at rest', () => {
   test('has the sample on the bench and says how ready it is', async () => {
