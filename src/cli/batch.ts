@@ -8,11 +8,14 @@ import type { Variant } from '../batch/line.ts';
 import type { Decimal } from '../batch/line-numbers.ts';
 import { readLine } from '../batch/line-table.ts';
 import type { Separator } from '../batch/line-text.ts';
+import { stickVariant } from '../batch/order-lists.ts';
+import { type LineSticks, type RackLength, sticksOf } from '../batch/stick-line.ts';
 import { type Part, writePart } from '../part.ts';
 import { keyOf, programHash } from './batch-key.ts';
 import { dropLists, writeLists } from './batch-lists.ts';
 import { makeAll, type Run } from './batch-run.ts';
 import { faultLines, timeLines, variantLines } from './batch-show.ts';
+import { leftLines, stickLines } from './batch-sticks.ts';
 import { inTheWay, type Kept, keptVariant, sweepUnfinished, takeOver } from './batch-store.ts';
 import { DONE, FAULT, REFUSED, WRONG_INPUT } from './exit.ts';
 import type { CommonOptions } from './make.ts';
@@ -34,6 +37,9 @@ export interface BatchOptions extends CommonOptions {
   readonly shard?: Shard;
   readonly merge?: readonly string[];
   readonly bench?: string;
+  /** Lengths of stock onto which pieces are nested; left out, every piece has a blank of its own. */
+  readonly stock?: readonly RackLength[];
+  readonly most?: number;
   readonly separator?: Separator;
   readonly decimal?: Decimal;
 }
@@ -67,7 +73,7 @@ function wrongInput(problems: readonly Problem[], options: CommonOptions): numbe
 function readInput(
   file: string,
   options: BatchOptions,
-): { part: Part; variants: Variant[]; said: string[] } | { problems: readonly Problem[] } {
+): { part: Part; variants: Variant[]; sticks?: LineSticks; said: string[] } | { problems: readonly Problem[] } {
   const read = readPart(file);
   if ('problems' in read) return read;
   const { part } = read;
@@ -92,11 +98,13 @@ function readInput(
   for (const folder of options.merge ?? [])
     if (!existsSync(folder))
       return { problems: [unreadable('--merge', `there is no folder ${folder}`, 'output folders of other runs')] };
+  const { stock: rack, most } = options;
+  const sticks = rack && sticksOf(line.variants, { rack, ...(most === undefined ? {} : { most }) });
   const way = inTheWay(
     options.out,
-    line.variants.map((v) => v.slug),
+    [...line.variants, ...(sticks?.sticks ?? [])].map((v) => v.slug),
   );
-  return way ? { problems: [way] } : { part, ...line };
+  return way ? { problems: [way] } : { part, ...line, ...(sticks ? { sticks } : {}) };
 }
 
 /** What a run leaves, for telling. */
@@ -144,7 +152,12 @@ function tellText(options: BatchOptions, { wanted, done, faults, files, run }: O
 }
 
 /** Takes over what stands, makes what is missing, writes the line's own files. @throws Error of the file system */
-async function runLine(part: Part, variants: readonly Variant[], options: BatchOptions): Promise<Outcome | Problem> {
+async function runLine(
+  part: Part,
+  variants: readonly Variant[],
+  sticks: LineSticks | undefined,
+  options: BatchOptions,
+): Promise<Outcome | Problem> {
   const { out, merge = [] } = options;
   const program = programHash();
   const keys = variants.map((v) => keyOf(v.part, program));
@@ -168,13 +181,13 @@ async function runLine(part: Part, variants: readonly Variant[], options: BatchO
   });
   if (run.folderFault) return cannotWrite(out, run.folderFault);
   const done = kept.filter((k) => k !== undefined);
-  const unproven = done.some((k) => k.made.verdict !== 'proven');
+  const unproven = done.some((k) => k.made.verdict !== 'proven') || sticks?.left.length;
   return {
     wanted: variants.length,
     done,
     faults: run.faults.map((f) => ({ variant: variants[f.index]!, message: f.message })),
     // A shard has no lists of its own; a run that was stopped has none yet.
-    files: options.shard || run.signal !== undefined ? [] : writeLists(out, part, done, variants.length),
+    files: options.shard || run.signal !== undefined ? [] : writeLists(out, part, done, variants.length, sticks),
     run,
     exit: run.signal ?? (run.faults.length ? FAULT : unproven ? REFUSED : DONE),
   };
@@ -190,9 +203,16 @@ export async function runBatch(file: string, options: BatchOptions): Promise<num
       input.said.map((s) => `${options.table}: ${s}`),
     );
   const { shard } = options;
-  const variants = shard ? input.variants.filter((_, i) => i % shard.of === shard.part - 1) : input.variants;
+  const { sticks } = input;
+  if (sticks) {
+    write(process.stderr, leftLines(sticks));
+    if (!options.quiet) write(process.stderr, stickLines(sticks));
+  }
+  // Sticks are rows of the line as its variants are: made, proven and kept alike.
+  const rows = [...input.variants, ...(sticks?.sticks ?? []).map((s, k) => stickVariant(s, k + 1))];
+  const variants = shard ? rows.filter((_, i) => i % shard.of === shard.part - 1) : rows;
   try {
-    const outcome = await runLine(input.part, variants, options);
+    const outcome = await runLine(input.part, variants, sticks, options);
     if ('severity' in outcome) return wrongInput([outcome], options);
     if (options.json) tellJson(options.out, outcome);
     else tellText(options, outcome);

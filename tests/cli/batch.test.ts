@@ -73,7 +73,8 @@ describe('a line', () => {
       ['peg-c-short', 1],
       ['peg-d', 8],
     ]);
-    const lists = ['catalogue.html', 'index.html', 'labels.html', 'price-list.csv', 'price-list.html'];
+    const goods = ['catalogue.html', 'index.html', 'labels.html', 'price-list.csv', 'price-list.html'];
+    const lists = ['cut-list.csv', 'cut-list.html', 'run-list.csv', 'run-list.html', ...goods].sort();
     expect(manifest.files.map((f: { file: string }) => f.file).sort()).toEqual(lists);
     expect(readdirSync(whole).sort()).toEqual([...lists, ...slugs, 'made', 'manifest.json'].sort());
     for (const v of manifest.variants)
