@@ -6,23 +6,9 @@ import { nearest } from '../part/nearest.ts';
 import { type Decimal, decimalOf, type NumberCell, numberIn, numberPattern } from './line-numbers.ts';
 import type { TableOptions } from './line-table.ts';
 import { cellPath, readTableText, type TableRow, tableProblem } from './line-text.ts';
+import type { RackLength } from './stick-line.ts';
 
-/** One kind of stock on the rack, mm. */
-export interface RackRow extends Partial<RackSection> {
-  readonly name: string;
-  readonly length: number;
-  /** How many there are; left out, as many as it takes. */
-  readonly quantity?: number;
-  /** Material by catalog id; left out, it does for any. */
-  readonly material?: string;
-}
-/** Left out, the stock is had in any section that is asked for. */
-interface RackSection {
-  readonly section: 'square' | 'round' | 'rectangle';
-  readonly width: number;
-  /** Of a rectangle. */
-  readonly height?: number;
-}
+type RackSection = Pick<RackLength, 'section' | 'width' | 'height'>;
 
 const COLUMNS = ['name', 'length', 'quantity', 'material', 'section'];
 const LONGEST = 20_000;
@@ -33,7 +19,7 @@ function sectionIn(text: string, decimal: Decimal, mm: (v: number) => number): R
   const n = numberPattern(decimal);
   const shape = new RegExp(`^(square|round|rectangle)\\s+(${n})(?:\\s*[x×]\\s*(${n}))?$`, 'i').exec(text);
   if (!shape) return undefined;
-  const section = shape[1]!.toLowerCase() as RackSection['section'];
+  const section = shape[1]!.toLowerCase() as 'square' | 'round' | 'rectangle';
   if ((section === 'rectangle') !== (shape[3] !== undefined)) return undefined;
   const width = mm(numberIn(shape[2]!, decimal));
   return { section, width, ...(shape[3] === undefined ? {} : { height: mm(numberIn(shape[3], decimal)) }) };
@@ -48,7 +34,7 @@ export function readRack(
   text: string,
   inch: boolean,
   options: TableOptions = {},
-): { rack: RackRow[]; said: string[] } | { problems: Problem[] } {
+): { rack: RackLength[]; said: string[] } | { problems: Problem[] } {
   const table = readTableText(text, options.separator);
   if ('problems' in table) return table;
   const titles = table.header.cells.map((t) => t.toLowerCase());
@@ -89,7 +75,7 @@ export function readRack(
   if ('problems' in marks) return marks;
   const { decimal } = marks;
   const mm = (v: number): number => (inch ? toMm(v) : v);
-  const rack = table.rows.map((row): RackRow => {
+  const rack = table.rows.map((row): RackLength => {
     const wrong = (title: string, message: string, allowed: string) =>
       problems.push(tableProblem('table-cell', cellPath(row.line, titles.indexOf(title) + 1, title), message, allowed));
     const name = cell(row, 'name');
