@@ -1,6 +1,6 @@
 /** The arguments of `batch`. */
 import { type Command, InvalidArgumentError, Option } from 'commander';
-import type { BatchOptions, Shard } from './batch.ts';
+import type { BatchOptions, Shard } from './batch-input.ts';
 import { mostOf, stockOf } from './batch-sticks.ts';
 
 const LARGEST_COUNT = 10_000;
@@ -34,6 +34,7 @@ export function batchCommand(command: Command, onEnd: (code: number) => void): C
       'several pieces on one stick: lengths of stock in mm, 1200x4 for four of them',
       stockOf,
     )
+    .option('--rack <ROWS.csv>', 'the same from a table: name, length, quantity, material, section')
     .option('--most <N>', 'pieces on one stick at the most', mostOf)
     .option('--bench <ID>', 'bench of the catalog, in place of the document’s')
     .addOption(

@@ -68,6 +68,25 @@ test('what finds no place is told and ends the run with 3', async () => {
   expect(short.err).toMatch(/^peg-a: 3 not on a stick: no stick on the rack holds its 16\.0 mm/m);
 });
 
+test('a rack is a table: its stock does for its own wood and section alone, and its faults have line and column', async () => {
+  const rack = at.file('rack.csv', 'name;length;quantity;material;section\nOak;120,5;2;white-oak;square 20\n');
+  const other = await cavetto(line(`${at.dir}/rack`, '--rack', rack, '--quiet'));
+  expect(other.code).toBe(3);
+  expect(other.err).toMatch(/^peg-a: 3 not on a stick: /m);
+  const maple = at.file(
+    'maple.csv',
+    'name,length,material,section\nMaple,120,sugar-maple,square 20\nFlat,120,,rectangle 20 x 9',
+  );
+  const fits = await cavetto(line(`${at.dir}/rack`, '--rack', maple, '--merge', `${at.dir}/line`));
+  expect(fits.code, fits.err).toBe(0);
+  expect(read(`${at.dir}/rack`, 'cut-list.csv')).toMatch(/Maple/);
+  expect(read(`${at.dir}/rack`, 'cut-list.csv')).not.toMatch(/Flat/);
+  const bad = at.file('bad.csv', 'name,length\nMaple,long\n');
+  const said = await cavetto(line(`${at.dir}/bad`, '--rack', bad));
+  expect(said.code).toBe(2);
+  expect(said.err).toMatch(/bad\.csv: line 2, column 2 \(length\): "long" is no length of stock/);
+});
+
 test('lengths that are none are told before anything is made', async () => {
   for (const wrong of [
     ['--stock', 'long'],
