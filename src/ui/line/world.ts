@@ -19,7 +19,7 @@ function lineWorld(): LineWorld {
     make(variant, tell): Work<MadeRow> {
       const on = free.pop();
       if (!on) throw new Error('all threads of the line are at work');
-      const { result, stop } = work(on, (api) => api.make(variant, proxy(tell)) as Promise<MadeRow>);
+      const { result, stop } = work('variant', on, (api) => api.make(variant, proxy(tell)) as Promise<MadeRow>);
       let given = false;
       const give = () => {
         if (!given) free.push(on);
