@@ -92,7 +92,8 @@ export async function build(part: Part, options: BuildOptions = {}): Promise<Bui
   const problems = triedChanges(part, checked.problems);
   const { job } = checked;
   if (!job) return { verdict: 'invalid', problems, ...nothing };
-  if (refused(problems) && !options.unproven) return { verdict: 'refused', problems, job, ...nothing };
+  if (refused(problems) && !options.unproven)
+    return { verdict: 'refused', problems, job, strength: strengthOf(job), ...nothing };
 
   // A lent thread starts on the solid now and works while this one plans.
   const making = options.solid === 'none' ? undefined : (options.solid ?? solidHere())(part, job.field);

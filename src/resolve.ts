@@ -3,6 +3,7 @@ import { benches, controls, materials } from '../shared/catalog.ts';
 import type { Problem } from '../shared/problems.ts';
 import { CENTRING, CLEARANCE } from '../shared/tolerances.ts';
 import { type Blank, innerRadius, outerRadius } from './cam/blank.ts';
+import type { Ease } from './cam/ease.ts';
 import { easeOf } from './cam/easing.ts';
 import type { Job, Tool } from './cam/job.ts';
 import { bitForce, stubRadiusFor } from './cam/strength.ts';
@@ -20,6 +21,9 @@ export type Resolved = { job: Job; problems: Problem[] } | { job?: undefined; pr
 
 /** No stub is turned thinner: the tailstock's point would split it, a saw would tear it, mm (common practice, no source). */
 const THINNEST_STUB = 4;
+
+/** Wood that stays round a tube's bore beside the form, mm: thinner it crumbles in the saw (common practice, no source). */
+const STUB_WALL = 3;
 
 /** Carvings that detail bits cut after the finishing bit; it need not fit into them. */
 const DETAIL_CARVINGS = ['flutes', 'reeds', 'groove', 'crossed', 'holes'];
@@ -68,9 +72,11 @@ export function resolvePart(part: Part): Resolved {
   const tools = toolsFor(part, field, broad, corner, material, bench, problems);
   if (!tools || tooSmall.length) return { problems };
   const torque = (t: Tool) => bitForce(t, material, t.limits.stepDown, t.limits.feed) * corner;
+  const hollow = part.blank.bore ?? 0;
   const thinnest = Math.max(
     THINNEST_STUB,
-    stubRadiusFor(Math.max(torque(tools.roughing), torque(tools.finishing)), material),
+    hollow ? hollow / 2 + STUB_WALL : 0,
+    stubRadiusFor(Math.max(torque(tools.roughing), torque(tools.finishing)), material, undefined, hollow),
   );
   const stubRadius = Math.min(innerRadius(section), Math.ceil(2 * thinnest) / 2);
   const at = held(part, field, tools, bench, stubRadius, problems);
@@ -107,6 +113,17 @@ export function resolvePart(part: Part): Resolved {
     guard: part.guard,
   };
   if (problems.some((p) => p.severity === 'refuse')) return { problems };
-  const ease = easeOf(job);
-  return { job: ease ? { ...job, ease } : job, problems };
+  return { job: eased(job), problems };
+}
+
+/** The job with its ease, worked out when it is first asked for: a slider's step that only draws the part need not wait for it. */
+function eased(job: Job): Job {
+  let known: { ease: Ease | undefined } | undefined;
+  return {
+    ...job,
+    get ease() {
+      known ??= { ease: easeOf(job) };
+      return known.ease;
+    },
+  };
 }

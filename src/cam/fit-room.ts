@@ -168,18 +168,20 @@ function lengthFit(job: Job): Problem[] {
       ? [change(`a form ${length} mm long (its shared lengths give way)`, { path: 'length', value: length })]
       : [];
   };
-  if (between > bench.betweenCentres) {
-    const over = between - bench.betweenCentres;
+  const { adapter = 0 } = bench;
+  const room = bench.betweenCentres - adapter;
+  if (between > room) {
+    const over = between - room;
     problems.push({
       code: 'blank-too-long',
       severity: 'refuse',
       path: 'blank',
-      message: `${mm(between)} mm stand between chuck and centre (stub ${mm(holding.chuckStub)}, form ${mm(job.field.length)}, stub ${mm(holding.tailStub)}), the bench takes ${mm(bench.betweenCentres)} mm: ${mm(over)} mm too long`,
+      message: `${mm(between)} mm stand between chuck and centre (stub ${mm(holding.chuckStub)}, form ${mm(job.field.length)}, stub ${mm(holding.tailStub)}), the bench takes ${mm(room)} mm${adapter ? ` beside its adapter of ${mm(adapter)} mm` : ''}: ${mm(over)} mm too long`,
       allowed: `shorten part or stubs by ${mm(over)} mm`,
-      measure: { got: between, bound: bench.betweenCentres, unit: 'mm' },
+      measure: { got: between, bound: room, unit: 'mm' },
       changes: [
         ...shorter(over),
-        ...otherBench(job, (b) => b.betweenCentres >= between && b.axialTravel >= wayOf(job)),
+        ...otherBench(job, (b) => b.betweenCentres - (b.adapter ?? 0) >= between && b.axialTravel >= wayOf(job)),
       ],
     });
   }
@@ -194,7 +196,7 @@ function lengthFit(job: Job): Problem[] {
       measure: { got: way, bound: bench.axialTravel, unit: 'mm' },
       changes: [
         ...shorter(way - bench.axialTravel),
-        ...otherBench(job, (b) => b.axialTravel >= way && b.betweenCentres >= between),
+        ...otherBench(job, (b) => b.axialTravel >= way && b.betweenCentres - (b.adapter ?? 0) >= between),
       ],
     });
   return problems;

@@ -74,7 +74,7 @@ function breaks(job: Job, strength: Strength): Problem[] {
         code: 'neck-shears',
         severity,
         path: 'form',
-        message: `${(neck.torque / 1000).toFixed(3)} Nm of ${at.weakestIn} twist the neck of ${neck.diameter.toFixed(1)} mm at x = ${mm(neck.x)} mm, which carries that only ${neck.safety.toFixed(1)} times over`,
+        message: `${(neck.torque / 1000).toFixed(3)} Nm of ${neck.stage} twist the neck of ${neck.diameter.toFixed(1)} mm at x = ${mm(neck.x)} mm, which carries that only ${neck.safety.toFixed(1)} times over`,
         allowed: `at least ${upTo(needed, 0.1)} mm there for twofold safety, or lighter cuts`,
         x: neck.x,
         measure: { got: neck.diameter, bound: needed, unit: 'mm' },

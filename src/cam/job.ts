@@ -84,7 +84,7 @@ export interface Job {
   /** Radius at which everything turns clear: corner radius plus clearance. */
   readonly safeRadius: number;
   /** Where feeds and layers are gentler than the bits' limits, since the part is slender there; left out, nowhere. */
-  readonly ease?: Ease;
+  readonly ease?: Ease | undefined;
   /** How far the stock's middle lies off the rotary centre, mm; left out, not at all beyond what marking by hand gives. */
   readonly offCentre?: number;
   /** Id of the hazardous material whose dangers a person has said to have met; left out, none. */

@@ -17,6 +17,10 @@ function passNumber(text: string): number {
 /** @param argv arguments after the command's own name @returns the exit code */
 export async function main(argv: readonly string[]): Promise<number> {
   let code = DONE;
+  // A reader that has seen enough (a pager, `head`) is no fault of ours; the exit code still says how it ended.
+  process.stdout.on('error', (fault: NodeJS.ErrnoException) => {
+    if (fault.code !== 'EPIPE') throw fault;
+  });
   const common = (command: Command): Command =>
     command
       .option('--json', 'one JSON object on stdout instead of text')

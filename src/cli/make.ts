@@ -6,7 +6,17 @@ import type { Part } from '../part.ts';
 import { DONE, exitOf, WRONG_INPUT } from './exit.ts';
 import { progressOn } from './progress.ts';
 import { readPart } from './read-part.ts';
-import { checkLines, findingLines, loadLines, problemLines, strengthLines, summaryLines, tally } from './show.ts';
+import {
+  bySeverity,
+  checkLines,
+  findingLines,
+  loadLines,
+  loadsOf,
+  problemLines,
+  strengthLines,
+  summaryLines,
+  tally,
+} from './show.ts';
 import { solidThread } from './solid-thread.ts';
 import { writeWhole } from './write-whole.ts';
 
@@ -54,7 +64,7 @@ export async function buildPart(part: Part, options: CommonOptions, how: BuildOp
 
 /** What `--json` prints. */
 function jsonOf(verdict: Built['verdict'], exit: number, problems: readonly Problem[], more: object = {}): string {
-  return `${JSON.stringify({ verdict, exit, problems, ...more }, null, 2)}\n`;
+  return `${JSON.stringify({ verdict, exit, problems: bySeverity(problems), ...more }, null, 2)}\n`;
 }
 
 /** Says what is wrong with what was given. @returns the exit code */
@@ -134,7 +144,13 @@ export async function runCheck(file: string, options: CommonOptions): Promise<nu
   if (built.verdict === 'invalid') return wrongInput(built.problems, options);
   const exit = exitOf(built.verdict);
   if (options.json) {
-    process.stdout.write(jsonOf(built.verdict, exit, built.problems, { report: built.report ?? null }));
+    process.stdout.write(
+      jsonOf(built.verdict, exit, built.problems, {
+        report: built.report ?? null,
+        strength: built.strength ?? null,
+        loads: loadsOf(built),
+      }),
+    );
     return exit;
   }
   const lines = [

@@ -17,7 +17,8 @@ type Stream = NodeJS.WriteStream;
 const COLOURS: Record<Severity, Colour> = { refuse: 'rust', warn: 'ochre', note: 'faint' };
 const NAMES: Record<Severity, string> = { refuse: 'refused', warn: 'mind', note: 'note' };
 const ORDER: Severity[] = ['refuse', 'warn', 'note'];
-const bySeverity = <T extends { severity: Severity }>(rows: readonly T[]): T[] =>
+/** The worst first, else as they were found. */
+export const bySeverity = <T extends { severity: Severity }>(rows: readonly T[]): T[] =>
   [...rows].sort((a, b) => ORDER.indexOf(a.severity) - ORDER.indexOf(b.severity));
 
 /** One line each, the worst first. Of a wrong document the line is the problem alone; else its weight stands in front. */
@@ -132,7 +133,7 @@ const STATIONS = 9;
 /** Strength along x: what gives where, under which stage, and how far the feed is brought down there. */
 export function strengthLines(built: Built): string[] {
   const all = built.strength?.stations.filter((s) => s.x >= 0 && s.x <= (built.job?.field.length ?? 0)) ?? [];
-  if (!built.report || all.length < 2) return [];
+  if (all.length < 2) return [];
   const at = Array.from({ length: STATIONS }, (_, i) => all[Math.round((i * (all.length - 1)) / (STATIONS - 1))]!);
   const rows = at.map((s) => [
     n(s.x),
@@ -153,6 +154,18 @@ export function strengthLines(built: Built): string[] {
     line(head),
     ...rows.map(line),
   ];
+}
+
+/** The same as data, for `--json`: each bit with its limits, its loads and the way it cuts. */
+export function loadsOf({ job, plan }: Built): object[] {
+  if (!job) return [];
+  const { tools } = job;
+  return [tools.roughing, tools.finishing, ...tools.detail, ...tools.drills].map((t) => ({
+    bit: t.bit.id,
+    limits: t.limits,
+    loads: toolLoads(job, t),
+    cuts: senseSentences(t, plan?.programs ?? []),
+  }));
 }
 
 /** What limits set the speeds, what they load, and which way the bit cuts: a sentence each, by bit. */

@@ -91,6 +91,10 @@ test('the length between jaws and centre, and the travel with its run-off', () =
   expect(find({ ...job, bench: { ...job.bench, betweenCentres: 220 } }, 'blank-too-long').message).toMatch(
     /225 mm stand/,
   );
+  // An adapter takes its share of what the bench has.
+  expect(find({ ...job, bench: { ...job.bench, betweenCentres: 240, adapter: 20 } }, 'blank-too-long').message).toMatch(
+    /takes 220 mm beside its adapter of 20 mm: 5 mm too long/,
+  );
   // From −10 − 3 to 215 + 3.
   expect(find({ ...job, bench: { ...job.bench, axialTravel: 230 } }, 'travel').message).toMatch(/231 mm along/);
   expect(refused({ ...job, bench: { ...job.bench, axialTravel: 231 } })).toEqual([]);
@@ -245,18 +249,20 @@ test('a tube is held from inside, whatever its outside is', () => {
     blank: { ...three.blank, ...(bore === undefined ? {} : { bore }) },
     holding: { ...three.holding, inside: true },
   });
+  const refusal = (job: Job) => checkFit(job).find((p) => p.code === 'jaws' && p.severity === 'refuse')!;
   expect(refused(tube(30))).toEqual([]);
-  expect(find(tube(20), 'jaws').message).toMatch(/the bore is 20 mm, spread jaws take 28 to 80 mm/);
-  expect(find(tube(undefined), 'jaws').message).toMatch(/solid stock has no inside/);
+  expect(refusal(tube(20)).message).toMatch(/the bore is 20 mm, spread jaws take 28 to 80 mm/);
+  expect(refusal(tube(undefined)).message).toMatch(/solid stock has no inside/);
   // It is offered where the bore suits.
   const outside = { ...tube(30), holding: three.holding };
-  expect(find(outside, 'jaws').changes!.flatMap((c) => c.set.map((e) => e.path))).toContain('holding.inside');
+  expect(refusal(outside).changes!.flatMap((c) => c.set.map((e) => e.path))).toContain('holding.inside');
 });
 
 test('a bore must leave a wall under the thinnest place', () => {
   const job = good();
   const bored = (bore: number): Job => ({ ...job, blank: { ...job.blank, bore } });
   expect(refused(bored(37))).toEqual([]);
+  expect(find(bored(30), 'jaws')).toMatchObject({ severity: 'note', path: 'holding.tailstock' });
   expect(find(bored(38), 'blank-too-small').message).toMatch(/a wall of only 1 mm is left/);
   expect(find(bored(42), 'blank-too-small').message).toMatch(/it breaks through/);
 });

@@ -181,3 +181,12 @@ test('stations say what each place is made of and what bound it', () => {
     expect(s.deflection).toBeGreaterThanOrEqual(s.finishing);
   }
 });
+
+test('a tube’s neck is as thick as its ring asks: 16Td/π(d⁴ − b⁴) is a fourth of the shear strength', () => {
+  const torque = 4000;
+  const tau = (maple.shearStrength * 2) / 3 / 4;
+  for (const bore of [4, 12, 30]) {
+    const d = 2 * stubRadiusFor(torque, maple, undefined, bore);
+    expect((16 * torque * d) / (Math.PI * (d ** 4 - bore ** 4))).toBeCloseTo(tau, 6);
+  }
+});

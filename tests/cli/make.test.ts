@@ -153,6 +153,41 @@ describe('check', () => {
   });
 });
 
+describe('check of a part that does not fit', () => {
+  const file = new URL('../fixtures/check/off-centre-blank.part.json', import.meta.url).pathname;
+
+  test('says the worst first, with number, bound and the changes that mend it, and where it would bend', async () => {
+    const ran = await cavetto(['check', file]);
+    expect(ran.code).toBe(3);
+    const lines = ran.out.split('\n');
+    expect(lines[0]).toMatch(/^refused: blank\.offCentre: the stock's middle lies 1\.5 mm off the centre/);
+    expect(lines.slice(1, 6)).toEqual([
+      '    1.5 mm, at most 1 mm',
+      '    change centres marked again, within 1 mm',
+      '           blank.offCentre 1',
+      '        or a blank 19 mm wide',
+      '           blank.width 19',
+    ]);
+    expect(ran.out).toMatch(/^against {3}1 refused, \d+ noted$/m);
+    expect(ran.out).toMatch(/^ +x +thick +finish +most +twist +times +weakest in/m);
+    expect(ran.out).toMatch(/^ {2}Load [\d.]+ N on a dull edge: /m);
+  });
+
+  test('with --json carries all of it as data', async () => {
+    const said = JSON.parse((await cavetto(['check', file, '--json', '--quiet'])).out);
+    expect(said).toMatchObject({ verdict: 'refused', exit: 3, report: null });
+    expect(said.problems[0]).toMatchObject({
+      code: 'off-centre',
+      measure: { got: 1.5, bound: 1, unit: 'mm' },
+      changes: [{ set: [{ path: 'blank.offCentre', value: 1 }] }, { set: [{ path: 'blank.width', value: 19 }] }],
+    });
+    expect(said.strength.stations.length).toBeGreaterThan(100);
+    expect(said.strength.stations[80]).toMatchObject({ finishingFeed: 1, limits: { deflection: 0.03, safety: 2 } });
+    expect(said.loads.map((l: { bit: string }) => l.bit)).toEqual(['flat-6', 'ball-6']);
+    expect(said.loads[0].limits.why).toHaveLength(8);
+  });
+});
+
 describe('a refused part', () => {
   const refused = at.file('thick.part.json', {
     ...peg,
