@@ -54,7 +54,8 @@ describe('with the rotary on the Y output', () => {
     expect(text).toMatch(/Fastest rate 6,000 mm\/min 60 turns a minute: 19,200 steps a second/);
     expect(text).toMatch(/Acceleration 416.67 mm\/s²/);
     expect(text).toMatch(/Output Y set because was back/);
-    expect(text).toContain('new steps = steps × 360 ÷ D');
+    // 192 × 360 ÷ 355.
+    expect(text).toContain('100 in Y is one turn. If it goes 355° only: steps × 360 ÷ 355 = 194.70423.');
   });
 
   test('soft limits are off because the turns add up to what the programs really say', () => {

@@ -1,12 +1,14 @@
 /** What the rotary's output must be set to, what to put back, and how a rotary is plugged into a linear output. */
 import { wordsPerTurn } from '../control.ts';
 import type { Job } from '../job.ts';
-import { rotarySetup } from '../rotary-setup.ts';
+import { rotarySetup, stepsAfterTest } from '../rotary-setup.ts';
 import { list, plain, safe, table } from './html.ts';
 import { crossLetter } from './zeros.ts';
 
 /** A number with its thousands parted. */
 const big = (v: number, decimals: number): string => plain(v, decimals).replace(/\B(?<!\.\d*)(?=(\d{3})+(?!\d))/g, ',');
+/** Degrees that a turn may fall short to, as an example. */
+const SHORT = 355;
 const GAP = '<span class="gap"></span>';
 
 /** @param range of the rotary word over all programs, program units */
@@ -35,11 +37,15 @@ export function rotarySection(job: Job, range: readonly [number, number]): strin
     rows.map(([name, set, why]) => [name, `<b>${set}</b>`, why, GAP, ...(control.rotary.linear ? ['☐'] : [])]),
     'settings',
   );
-  return control.rotary.linear ? list(swap(job).map(safe), 'ol') + settings : settings + after(job);
+  return control.rotary.linear ? list(swap(job).map(safe), 'ol') + settings : `${settings}<p>${turnTold(job)}</p>`;
 }
 
-const after = (job: Job): string =>
-  `<p>One turn is ${plain(wordsPerTurn(job.control), 4)} in ${job.control.rotary.letter}. If the turn test goes D° instead of 360°: new steps = steps × 360 ÷ D.</p>`;
+/** What the turn test shows, with an example of the sum for a turn that falls short. */
+function turnTold(job: Job): string {
+  const present = rotarySetup(job.bench, job.control).stepsPerUnit;
+  const turn = `${plain(wordsPerTurn(job.control), 4)} in ${job.control.rotary.letter}`;
+  return `Turn test: ${turn} is one turn. If it goes ${SHORT}° only: steps × 360 ÷ ${SHORT} = ${big(stepsAfterTest(present, SHORT), 5)}.`;
+}
 
 /** A rotary on a linear axis's output, in the order of doing. */
 function swap(job: Job): string[] {
@@ -51,7 +57,7 @@ function swap(job: Job): string[] {
     `All motors plugged: head over the rotary centre (see Zeros), then clamp ${where}.`,
     `Power off until the drives are dark: a plug pulled under power kills a drive. Pull the ${ro} motor’s plug, both if ${ro} has two. The rotary’s plug goes into the ${ro} output; a second output stays empty.`,
     `Power on. Write down the settings, then set them as below. Never home ${ro}: it would turn on and on.`,
-    `Turn test: one turn is ${plain(wordsPerTurn(control), 4)} in ${ro}. If it goes D° instead of 360°: new steps = steps × 360 ÷ D.`,
+    turnTold(job),
     'Afterwards: power off, plugs back, old settings back, soft limits on, clamp off, home.',
   ];
 }
