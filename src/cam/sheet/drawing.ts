@@ -87,7 +87,7 @@ export function sideView(job: Job, len: LengthText, axial: string): string {
     : '';
   return svg(
     186,
-    below + 10.8,
+    below + 11.6,
     'The stock in the machine, chuck on the left',
     `<rect x="8" y="${plain(middle - jaw, 2)}" width="${plain(X(blank.from) - 8, 2)}" height="${plain(2 * jaw, 2)}" fill="var(--metal)"/>${jaws}
 <rect x="${plain(X(blank.from), 2)}" y="${plain(middle - half, 2)}" width="${plain(k * whole, 2)}" height="${plain(2 * half, 2)}" fill="var(--wood)" ${INK} stroke-width="0.4" stroke-dasharray="1.5 1"/>
@@ -97,7 +97,7 @@ ${tail}${line(X(0), 1, X(0), middle + jaw, `${ACT} stroke-width="0.7"`)}
 ${words(X(0) + 1.5, 3.6, `${axial}0: pencil line, the form’s face`, 'start', 'fill="var(--act)" font-weight="700"')}
 ${dimension(X(blank.from), face, below, `grip ${len(holding.chuckGrip)}`, 4)}
 ${dimension(X(0), X(field.length), below, `form ${len(field.length)}`)}
-${dimension(X(blank.from), X(0), below + 5.6, `${len(holding.chuckGrip + holding.chuckStub)} from the end to the line`, 4)}
-${dimension(X(field.length), X(blank.to), below + 5.6, `${len(holding.tailStub)} left over`, 186)}`,
+${dimension(X(blank.from), X(0), below + 6.4, `${len(holding.chuckGrip + holding.chuckStub)} from the end to the line`, 4)}
+${dimension(X(field.length), X(blank.to), below + 6.4, `${len(holding.tailStub)} left over`, 186)}`,
   );
 }
