@@ -4,6 +4,7 @@ import { join, resolve } from 'node:path';
 import react from '@vitejs/plugin-react';
 import { defineConfig, type Plugin } from 'vite';
 import { PAGE_POLICY } from './src/cli/policy.ts';
+import { programHash } from './src/cli/program-hash.ts';
 
 const ui = resolve(import.meta.dirname, 'src/ui');
 const SERVICE_WORKER = 'service-worker.js';
@@ -43,6 +44,10 @@ export default defineConfig({
   root: ui,
   base: './',
   resolve: { alias: [{ find: /^zod$/, replacement: join(ui, 'no-eval.ts') }] },
+  define: {
+    __PROGRAM_HASH__: JSON.stringify(programHash()),
+    __PAGE_SOURCES__: JSON.stringify(programHash(['package.json', 'shared', 'src'])),
+  },
   plugins: [react(), policy(), pageList()],
   worker: { format: 'es' },
   build: {

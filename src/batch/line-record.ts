@@ -1,6 +1,7 @@
 /** What is kept of a made variant beside its files, so that it need not be made again; and the list of all that a line has. */
 import { z } from 'zod';
 import { VERSION } from '../build/version.ts';
+import { type Part, writePart } from '../part.ts';
 import type { MadeVariant } from './line.ts';
 
 // A record may come from another machine's folder: a file of it stands in the variant's folder and nowhere else.
@@ -33,6 +34,12 @@ export const recordSchema = z.strictObject({
   files: z.array(fileSchema),
 });
 export type VariantRecord = z.infer<typeof recordSchema>;
+
+/**
+ * Everything that a variant's files follow from; its SHA-256 is the key in the record.
+ * @param program hash of the program, its catalogs among it
+ */
+export const keyText = (part: Part, program: string): string => `${program}\0${writePart(part)}`;
 
 /** @param key of the variant's inputs @param files of its folder with their hashes */
 export function recordText(made: Omit<MadeVariant, 'seconds'>, key: string, files: readonly FileHash[]): string {

@@ -8,7 +8,7 @@ import { stickVariant } from '../batch/order-lists.ts';
 import type { LineSticks } from '../batch/stick-line.ts';
 import type { Part } from '../part.ts';
 import { type BatchOptions, readInput, unreadable } from './batch-input.ts';
-import { keyOf, programHash } from './batch-key.ts';
+import { keyOf } from './batch-key.ts';
 import { dropLists, writeLists } from './batch-lists.ts';
 import { makeAll, type Run } from './batch-run.ts';
 import { faultLines, timeLines, variantLines } from './batch-show.ts';
@@ -16,6 +16,7 @@ import { leftLines, stickLines } from './batch-sticks.ts';
 import { type Kept, keptVariant, sweepUnfinished, takeOver } from './batch-store.ts';
 import { DONE, FAULT, REFUSED, WRONG_INPUT } from './exit.ts';
 import type { CommonOptions } from './make.ts';
+import { programHash } from './program-hash.ts';
 import { progressOn } from './progress.ts';
 import { problemLines } from './show.ts';
 

@@ -1,7 +1,8 @@
 import { readFileSync } from 'node:fs';
 import { dirname, join, relative, resolve } from 'node:path';
 import { expect, test } from 'vitest';
-import { DECIDING, keyOf, programHash } from '../../src/cli/batch-key.ts';
+import { keyOf } from '../../src/cli/batch-key.ts';
+import { DECIDING, programHash } from '../../src/cli/program-hash.ts';
 import { checkPart, type Part } from '../../src/part.ts';
 
 const root = resolve(import.meta.dirname, '../..');

@@ -14,9 +14,11 @@ import { line, lineActions, useLine } from './world.ts';
 
 export function LineDialog() {
   const raw = useShop((s) => s.raw);
-  const opened = useLine((s) => s.raw) === raw;
+  const id = useShop((s) => s.id);
+  const opened = useLine((s) => s.raw === raw && s.id === id && !s.loading);
   const problems = useLine((s) => s.problems);
-  useEffect(() => lineActions.open(raw), [raw]);
+  const unkept = useLine((s) => s.unkept);
+  useEffect(() => void lineActions.open(raw, id), [raw, id]);
   return (
     <Dialog title="A line of these" wide>
       <div className="line-view">
@@ -28,6 +30,13 @@ export function LineDialog() {
         ) : (
           <>
             <NewRows key={titleOf(raw)} />
+            {unkept === 'nothing' ? null : (
+              <p className="line-stopped" role="alert">
+                {unkept === 'rows'
+                  ? 'This browser does not let the page keep the rows: take them as a table before you leave.'
+                  : 'This browser has no room to keep what is made: take the folder before you leave, or it is made again.'}
+              </p>
+            )}
             <Run />
             <RowTable />
           </>

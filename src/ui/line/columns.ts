@@ -44,8 +44,11 @@ function idsOf(part: Part): string[] {
   return knobs.some(isHand) ? ids : [...ids, ...twisted];
 }
 
-/** @param raw the document @returns its columns, or why it has none yet */
-export function lineColumns(raw: Raw): { columns: LineColumn[] } | { problems: Problem[] } {
+/** @param raw the document @param brought columns beside its own @returns its columns, or why it has none yet */
+export function lineColumns(
+  raw: Raw,
+  _brought: readonly string[] = [],
+): { columns: LineColumn[] } | { problems: Problem[] } {
   const checked = checkPart(raw);
   if ('problems' in checked) return checked;
   const { part } = checked;

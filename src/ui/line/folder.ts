@@ -2,14 +2,13 @@
 import { goodsFiles } from '../../batch/goods.ts';
 import {
   type FileHash,
+  keyText,
   type ManifestVariant,
   manifestText,
   recordSchema,
   recordText,
 } from '../../batch/line-record.ts';
-import { VERSION } from '../../build/version.ts';
-import { writePart } from '../../part.ts';
-import type { MadeRow } from './session.ts';
+import type { MadeRow } from './made-row.ts';
 
 /** @returns SHA-256, hexadecimal */
 export type Hash = (content: string | Uint8Array) => Promise<string>;
@@ -24,6 +23,7 @@ export const browserHash: Hash = async (content) => {
 /**
  * @param rows made, in the order of the line @param wanted how many rows the line has, made or not: the manifest stands for a
  * whole line and is left out of a part of one
+ * @param program hash of it: with the same one the command line takes the folder over
  * @returns path in the folder → content, the manifest last
  */
 export async function folderOf(
@@ -31,6 +31,7 @@ export async function folderOf(
   rows: readonly Pick<MadeRow, 'made' | 'files'>[],
   wanted: number,
   hash: Hash,
+  program: string,
 ): Promise<Map<string, Uint8Array | string>> {
   const folder = new Map<string, Uint8Array | string>();
   const listed: ManifestVariant[] = [];
@@ -39,7 +40,7 @@ export async function folderOf(
   for (const { made, files } of rows) {
     const { slug, part } = made.variant;
     for (const [name, content] of files) folder.set(`${slug}/${name}`, content);
-    const record = recordText(made, await hash(`${VERSION}\0${writePart(part)}`), await hashes(files));
+    const record = recordText(made, await hash(keyText(part, program)), await hashes(files));
     folder.set(`made/${slug}.json`, record);
     listed.push({ made, record: recordSchema.parse(JSON.parse(record)) });
   }

@@ -9,7 +9,7 @@ import { priceList } from '../../batch/price-list.ts';
 import { solidHere } from '../../build/solid-files.ts';
 import { zipOf } from '../dialogs/zip.ts';
 import { browserHash, folderOf } from './folder.ts';
-import type { MadeRow } from './session.ts';
+import type { MadeRow } from './made-row.ts';
 
 /** Progress is told at most this often, ms: more would only keep the page busy. */
 const TELL_EVERY = 80;
@@ -47,7 +47,7 @@ const api = {
     rows: readonly Pick<MadeRow, 'made' | 'files'>[],
     wanted: number,
   ): Promise<Uint8Array> {
-    const files = await folderOf(title, rows, wanted, browserHash);
+    const files = await folderOf(title, rows, wanted, browserHash, __PROGRAM_HASH__);
     const zip = zipOf(files, slug);
     return transfer(zip, [zip.buffer as ArrayBuffer]);
   },

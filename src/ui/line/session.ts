@@ -1,22 +1,14 @@
 /** The line that lies on the page: its rows, what was made of them, and what is being made. Plain: no React, no worker of its own. */
 import { createStore, type StoreApi } from 'zustand/vanilla';
 import type { Problem } from '../../../shared/problems.ts';
-import type { MadeVariant, Variant } from '../../batch/line.ts';
-import { type Cost, costOf, type PieceFacts } from '../../cam/price/cost.ts';
+import type { Variant } from '../../batch/line.ts';
+import { type Cost, costOf } from '../../cam/price/cost.ts';
 import type { Raw } from '../state/contract.ts';
 import type { Work } from '../state/workshop.ts';
 import { type LineColumn, lineColumns } from './columns.ts';
+import type { LineKeep } from './keep.ts';
+import type { MadeRow } from './made-row.ts';
 import { type LineRow, type NewRow, type RowCheck, rowChecker } from './rows.ts';
-
-/** A variant as a worker gives it. */
-export interface MadeRow {
-  readonly made: MadeVariant;
-  /** As `make` writes them. */
-  readonly files: ReadonlyMap<string, Uint8Array | string>;
-  /** What its price hangs on, and how it looks; of a proven variant. */
-  readonly piece?: PieceFacts;
-  readonly picture?: string;
-}
 
 export type RowState =
   | { readonly status: 'waiting' }
@@ -30,10 +22,20 @@ export interface LineWorld {
   make(variant: Variant, tell: (share: number, what: string) => void): Work<MadeRow>;
   /** The whole folder as a zip. */
   pack(title: string, made: readonly MadeRow[], wanted: number): Promise<Uint8Array>;
+  /** Where lines stay between visits. */
+  readonly keep: LineKeep;
 }
 
 export interface Line {
+  /** Of the document that it is a line of. */
+  readonly id: string;
   readonly raw: Raw;
+  /** Whether what is kept of it is still on the way. */
+  readonly loading: boolean;
+  /** What the browser would not keep. */
+  readonly unkept: 'nothing' | 'made' | 'rows';
+  /** Columns that a table brought. */
+  readonly brought: readonly string[];
   readonly columns: readonly LineColumn[];
   /** Why the document cannot have a line yet. */
   readonly problems: readonly Problem[];
@@ -45,8 +47,8 @@ export interface Line {
 }
 
 export interface LineActions {
-  /** Takes the document over as it is now; rows stay. */
-  open(raw: Raw): void;
+  /** Takes a document over as it is now; the rows are those that were kept of it. @param id of the document */
+  open(raw: Raw, id: string): Promise<void>;
   add(rows: readonly NewRow[]): void;
   edit(id: number, patch: Partial<NewRow>): void;
   remove(id: number): void;
@@ -63,7 +65,47 @@ export function createLine(world: LineWorld): LineStore {
   const check = rowChecker();
   const active = new Map<string, Work<MadeRow>>();
   let ids = 0;
+  let writing: Promise<void> = Promise.resolve();
   return createStore<Line & LineActions>((set, get) => {
+    const unkept = (what: 'made' | 'rows') => {
+      if (get().unkept !== 'rows') set({ unkept: what });
+    };
+    const keepRows = () => {
+      const { id, rows, brought } = get();
+      const written = rows.map(({ name, quantity, cells }) => ({ name, quantity, cells }));
+      // One after another: the last that was written is what stays.
+      writing = writing
+        .then(() => world.keep.saveRows(id, { rows: written, columns: brought }))
+        .catch(() => unkept('rows'));
+    };
+    const load = async (id: string) => {
+      try {
+        await writing;
+        const kept = await world.keep.load(id);
+        if (get().id !== id) return;
+        const works = new Map([...kept.made].map(([key, value]) => [key, { status: 'made', value } as RowState]));
+        set({ works: new Map([...works, ...get().works]), brought: kept.columns });
+        takeColumns();
+        set(rechecked([...kept.rows.map((row) => ({ ...row, id: ++ids })), ...get().rows]));
+        // A row that is wrong as the document now stands may be right again: then nothing is sure to be needed no more.
+        const { checks } = get();
+        if (checks.every((c) => c.variant))
+          await world.keep
+            .prune(
+              id,
+              checks.map((c) => c.key),
+            )
+            .catch(() => {});
+      } catch {
+        if (get().id === id) unkept('rows');
+      } finally {
+        if (get().id === id) set({ loading: false });
+      }
+    };
+    const takeColumns = () => {
+      const found = lineColumns(get().raw, get().brought);
+      set('columns' in found ? { columns: found.columns, problems: [] } : { columns: [], problems: found.problems });
+    };
     const rechecked = (rows: readonly LineRow[]) => ({ rows, checks: check(get().raw, get().columns, rows) });
     const put = (key: string, state: RowState | undefined) => {
       const works = new Map(get().works);
@@ -84,6 +126,7 @@ export function createLine(world: LineWorld): LineStore {
       if (!active.size) set({ running: false });
     };
     const begin = (key: string, variant: Variant) => {
+      const { id } = get();
       put(key, { status: 'working', share: 0, what: 'waiting for a thread' });
       const work = world.make(variant, (share, what) => {
         if (active.get(key) === work) put(key, { status: 'working', share, what });
@@ -97,40 +140,55 @@ export function createLine(world: LineWorld): LineStore {
         fill();
       };
       work.result.then(
-        (value) => end({ status: 'made', value }),
+        (value) => {
+          if (active.get(key) === work) world.keep.saveMade(id, key, value).catch(() => unkept('made'));
+          end({ status: 'made', value });
+        },
         (fault: unknown) => end({ status: 'failed', message: fault instanceof Error ? fault.message : String(fault) }),
       );
     };
     return {
+      id: '',
       raw: {},
+      loading: false,
+      unkept: 'nothing',
+      brought: [],
       columns: [],
       problems: [],
       rows: [],
       checks: [],
       works: new Map(),
       running: false,
-      open: (raw) => {
-        if (get().raw === raw) return;
-        const found = lineColumns(raw);
-        set(
-          'columns' in found
-            ? { raw, columns: found.columns, problems: [] }
-            : { raw, columns: [], problems: found.problems },
-        );
+      open: async (raw, id) => {
+        const other = get().id !== id;
+        if (!other && get().raw === raw) return;
+        if (other) {
+          get().stop();
+          set({ id, rows: [], brought: [], works: new Map(), unkept: 'nothing', loading: true });
+        }
+        set({ raw });
+        takeColumns();
         set(rechecked(get().rows));
+        if (other) await load(id);
       },
       add: (rows) => {
         set(rechecked([...get().rows, ...rows.map((row) => ({ ...row, id: ++ids }))]));
+        keepRows();
         fill();
       },
       edit: (id, patch) => {
         set(rechecked(get().rows.map((r) => (r.id === id ? { ...r, ...patch } : r))));
+        keepRows();
         fill();
       },
-      remove: (id) => set(rechecked(get().rows.filter((r) => r.id !== id))),
+      remove: (id) => {
+        set(rechecked(get().rows.filter((r) => r.id !== id)));
+        keepRows();
+      },
       clear: () => {
         get().stop();
         set(rechecked([]));
+        keepRows();
       },
       start: () => {
         // What failed is tried again.

@@ -2,10 +2,13 @@
 import { proxy } from 'comlink';
 import { useStore } from 'zustand';
 import { slugOf } from '../../build/slug.ts';
+import { actions, services } from '../shop.ts';
 import type { Work } from '../state/workshop.ts';
 import { thread, work } from '../workers/services.ts';
+import { lineKeep } from './keep.ts';
 import type { LineApi } from './line.worker.ts';
-import { createLine, type Line, type LineActions, type LineWorld, type MadeRow } from './session.ts';
+import type { MadeRow } from './made-row.ts';
+import { createLine, type Line, type LineActions, type LineWorld } from './session.ts';
 
 /** More would only take the cores from each other and from the page. */
 const THREADS = 2;
@@ -14,8 +17,17 @@ function lineWorld(): LineWorld {
   const start = () => new Worker(new URL('./line.worker.ts', import.meta.url), { type: 'module' });
   const free = Array.from({ length: THREADS }, () => thread<LineApi>(start));
   const packing = thread<LineApi>(start);
+  const keep = lineKeep(services.storage.lines, __PAGE_SOURCES__);
   return {
     threads: THREADS,
+    keep: {
+      ...keep,
+      saveRows: async (id, rows) => {
+        // A line without its document could never be found again.
+        await actions.keep();
+        await keep.saveRows(id, rows);
+      },
+    },
     make(variant, tell): Work<MadeRow> {
       const on = free.pop();
       if (!on) throw new Error('all threads of the line are at work');

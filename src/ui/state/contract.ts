@@ -147,6 +147,8 @@ export interface Actions {
   openTemplate(name: string): void;
   openStored(id: string): Promise<void>;
   removeStored(id: string): Promise<void>;
+  /** Stores the document on the bench now, even a sample that nobody has changed. */
+  keep(): Promise<void>;
   /** Starts plan, programs and proof of the document as it is now; a newer call drops an older one. */
   prove(): void;
   stop(): void;

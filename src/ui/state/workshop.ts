@@ -300,6 +300,10 @@ export function createWorkshop(services: Services, first: Raw = blankDocument())
         const record = await services.storage.load(id);
         if (record) open(record.raw, id, 'elsewhere', { done: record.done, undone: record.undone, gesture: undefined });
       },
+      keep: async () => {
+        sample = false;
+        if (!get().drawer.some((d) => d.id === get().id)) await save();
+      },
       removeStored: async (id) => {
         await services.storage.remove(id);
         set({ drawer: await services.storage.list() });

@@ -6,7 +6,10 @@ import axe from 'axe-core';
 import { unzipSync } from 'fflate';
 import Papa from 'papaparse';
 import { afterEach, expect, test } from 'vitest';
-import { oneBrowser, PATIENCE, shot, type Visit, visit } from '../../support/browser.ts';
+import { readLine } from '../../../src/batch/line-table.ts';
+import { keyOf } from '../../../src/cli/batch-key.ts';
+import { programHash } from '../../../src/cli/program-hash.ts';
+import { drawn, oneBrowser, PATIENCE, shot, type Visit, visit } from '../../support/browser.ts';
 
 const browser = oneBrowser();
 let now: Visit | undefined;
@@ -102,6 +105,16 @@ test('six rows from sliders are made live, stopped, gone on with and taken as on
   await dialog.getByRole('status').filter({ hasText: '5 of 6 proven · 1 refused' }).waitFor();
   await shot(page, 'line-made');
 
+  // The page is left and come back to: rows are as they were, and what is made is not made again.
+  await page.reload();
+  await drawn(page);
+  await page.getByRole('button', { name: 'Drawer' }).click();
+  await page.getByRole('dialog').getByRole('button', { name: peg.name, exact: true }).click();
+  await expect.poll(() => page.getByLabel('Name of the part').inputValue(), { timeout: PATIENCE }).toBe(peg.name);
+  await page.getByRole('button', { name: 'A line of these' }).click();
+  await dialog.getByRole('status').filter({ hasText: '5 of 6 proven · 1 refused' }).waitFor({ timeout: PATIENCE });
+  expect(await dialog.getByRole('button', { name: 'All made' }).count()).toBe(1);
+
   // Unchanged rows are not made again: pieces are no part of a program.
   await dialog.getByLabel('pieces, row 1').fill('40');
   await dialog.getByRole('button', { name: 'All made' }).waitFor();
@@ -151,6 +164,18 @@ test('six rows from sliders are made live, stopped, gone on with and taken as on
   for (const { folder, files: own } of manifest.variants)
     for (const { file, sha256 } of own)
       expect(createHash('sha256').update(files[`dowel-peg/${folder}/${file}`]!).digest('hex'), file).toBe(sha256);
+  // The command line takes the folder over: the same keys, whole files, nothing made.
+  const key = (folder: string) => JSON.parse(text(`made/${folder}.json`)).key;
+  expect(new Set(manifest.variants.map((v: { folder: string }) => key(v.folder))).size).toBe(6);
+  const read = readLine(
+    peg,
+    'name,quantity,length,hand,stock,wood\nDowel peg 14,40,14,right,20,sugar-maple\nDowel peg 17 white-oak,12,17,right,20,white-oak\n',
+  );
+  if ('problems' in read) throw new Error(read.problems[0]!.message);
+  expect(read.variants.map((v) => keyOf(v.part, programHash()))).toEqual([
+    key('dowel-peg-14'),
+    key('dowel-peg-17-white-oak'),
+  ]);
   expect(noted.wrong).toEqual([]);
   expect(noted.foreign).toEqual([]);
 });

@@ -2,13 +2,16 @@
 import { createHash } from 'node:crypto';
 import { expect, test } from 'vitest';
 import { recordSchema } from '../../../src/batch/line-record.ts';
+import { keyOf } from '../../../src/cli/batch-key.ts';
+import { programHash } from '../../../src/cli/program-hash.ts';
 import { checkPart } from '../../../src/part.ts';
 import { browserHash, folderOf } from '../../../src/ui/line/folder.ts';
-import type { MadeRow } from '../../../src/ui/line/session.ts';
+import type { MadeRow } from '../../../src/ui/line/made-row.ts';
 
 const read = checkPart({ name: 'Peg', form: [{ element: 'cylinder', length: 20, start: 16 }] });
 if (!('part' in read)) throw new Error('the part is wrong');
 const { part } = read;
+const PROGRAM = programHash();
 const refused = (slug: string): Pick<MadeRow, 'made' | 'files'> => ({
   made: {
     variant: { name: slug, slug, quantity: 3, row: 1, knobs: { length: 20 }, part },
@@ -28,7 +31,7 @@ test('the browser’s hash is SHA-256 (FIPS 180-4, the example of one block)', a
 });
 
 test('folders, records, lists, and the manifest last, with the hash of every file', async () => {
-  const folder = await folderOf('Pegs', [refused('peg-a'), refused('peg-b')], 2, browserHash);
+  const folder = await folderOf('Pegs', [refused('peg-a'), refused('peg-b')], 2, browserHash, PROGRAM);
   expect([...folder.keys()]).toEqual([
     'peg-a/peg-a.stl',
     'made/peg-a.json',
@@ -38,7 +41,8 @@ test('folders, records, lists, and the manifest last, with the hash of every fil
     'manifest.json',
   ]);
   const record = recordSchema.parse(JSON.parse(String(folder.get('made/peg-a.json'))));
-  expect(record).toMatchObject({ slug: 'peg-a', verdict: 'refused' });
+  // The key is the command line's own: with the same program it takes the folder over.
+  expect(record).toMatchObject({ slug: 'peg-a', verdict: 'refused', key: keyOf(part, PROGRAM) });
   const manifest = JSON.parse(String(folder.get('manifest.json')));
   expect(manifest.line).toBe('Pegs');
   expect(manifest.variants[1]).toMatchObject({
@@ -53,7 +57,7 @@ test('folders, records, lists, and the manifest last, with the hash of every fil
 });
 
 test('of a line that is not made to its end there is no manifest', async () => {
-  const folder = await folderOf('Pegs', [refused('peg-a')], 2, browserHash);
+  const folder = await folderOf('Pegs', [refused('peg-a')], 2, browserHash, PROGRAM);
   expect([...folder.keys()]).not.toContain('manifest.json');
   expect(folder.get('index.html')).toContain('not made yet');
 });

@@ -2,8 +2,13 @@
 import { expect, test } from 'vitest';
 import type { Variant } from '../../../src/batch/line.ts';
 import { lineColumns, slideRange } from '../../../src/ui/line/columns.ts';
+import { lineKeep } from '../../../src/ui/line/keep.ts';
+import type { MadeRow } from '../../../src/ui/line/made-row.ts';
 import { type LineRow, nameFor, pairRows, rowChecker, stepsOf, sweepRows } from '../../../src/ui/line/rows.ts';
-import { createLine, lineTotals, type MadeRow, madeRows, rowState } from '../../../src/ui/line/session.ts';
+import { createLine, lineTotals, madeRows, rowState } from '../../../src/ui/line/session.ts';
+import type { Raw } from '../../../src/ui/state/contract.ts';
+import { type LineShelf, memoryShelf } from '../../../src/ui/state/line-shelf.ts';
+import { memoryStorage } from '../../../src/ui/state/storage.ts';
 
 const peg = {
   name: 'Peg',
@@ -145,7 +150,7 @@ test('a row’s key follows from what its files follow from, not from its pieces
 });
 
 /** A line whose threads do what the test says. */
-function world() {
+function world(shelf: LineShelf = memoryShelf(), sources = 'a', raw: object = peg) {
   const works: {
     variant: Variant;
     stopped: boolean;
@@ -189,8 +194,9 @@ function world() {
       packed.push({ title, made, wanted });
       return new Uint8Array();
     },
+    keep: lineKeep(shelf, sources),
   });
-  line.getState().open(peg);
+  void line.getState().open(raw as Raw, 'one');
   const states = () => line.getState().checks.map((c) => rowState(line.getState(), c).status);
   return { line, works, packed, states };
 }
@@ -284,7 +290,103 @@ test('the folder has what is made, in the order of the rows, and knows how many 
 
 test('a document that is not right has no line, and says why', () => {
   const { line } = world();
-  line.getState().open({ ...peg, form: [] });
+  void line.getState().open({ ...peg, form: [] }, 'one');
   expect(line.getState().problems[0]!.path).toBe('form');
   expect(line.getState().columns).toEqual([]);
+});
+
+test('rows and what was made of them are there again at the next visit, and each document has its own', async () => {
+  const shelf = memoryShelf();
+  const first = world(shelf);
+  await settled();
+  add(first.line, 2);
+  first.line.getState().start();
+  first.works[1]!.finish();
+  await settled();
+  // Another document: what was on the way is dropped, and its rows are its own.
+  await first.line.getState().open({ ...peg, name: 'Other' }, 'two');
+  expect(first.works.map((w) => w.stopped)).toEqual([true, false]);
+  expect(first.line.getState()).toMatchObject({ rows: [], running: false, loading: false });
+  add(first.line, 1);
+  await first.line.getState().open(peg, 'one');
+  expect(first.states()).toEqual(['waiting', 'made']);
+
+  // The page is killed here: nothing of `first` is asked any more.
+  const again = world(shelf);
+  await settled();
+  expect(again.line.getState().rows.map(({ name, quantity, cells }) => ({ name, quantity, cells }))).toEqual([
+    { name: 'Peg 1', quantity: '2', cells: {} },
+    { name: 'Peg 2', quantity: '2', cells: {} },
+  ]);
+  expect(again.states()).toEqual(['waiting', 'made']);
+  expect([...madeRows(again.line.getState())[0]!.files]).toEqual([['peg-2.stl', 'Peg 2']]);
+  again.line.getState().start();
+  expect(again.works.map((w) => w.variant.name)).toEqual(['Peg 1']);
+  await again.line.getState().open(peg, 'two');
+  expect(again.line.getState().rows.map((r) => r.name)).toEqual(['Peg 1']);
+});
+
+test('what another page made is made again, and the rows stay', async () => {
+  const shelf = memoryShelf();
+  const first = world(shelf, 'a');
+  await settled();
+  add(first.line, 1);
+  first.line.getState().start();
+  first.works[0]!.finish();
+  await settled();
+  const later = world(shelf, 'b');
+  await settled();
+  expect(later.states()).toEqual(['waiting']);
+  // What nobody can use takes no room.
+  expect([...(await shelf.made('one')).keys()]).toEqual([]);
+  expect((await shelf.rows('one'))!.rows.map((r) => r.name)).toEqual(['Peg 1']);
+});
+
+test('what was made of a row that is no more is dropped at the next visit, unless the document itself is not right', async () => {
+  const shelf = memoryShelf();
+  const first = world(shelf);
+  await settled();
+  add(first.line, 2);
+  first.line.getState().start();
+  for (const w of [...first.works]) w.finish();
+  await settled();
+  first.line.getState().remove(first.line.getState().rows[0]!.id);
+  await settled();
+  const wrong = world(shelf, 'a', { ...peg, form: [] });
+  await settled();
+  expect(wrong.line.getState().problems).toHaveLength(1);
+  expect((await shelf.made('one')).size).toBe(2);
+  const again = world(shelf);
+  await settled();
+  expect((await shelf.made('one')).size).toBe(1);
+  expect(again.states()).toEqual(['made']);
+});
+
+test('a browser that keeps nothing is told of, and the work goes on', async () => {
+  const no = async () => {
+    throw new Error('QuotaExceededError');
+  };
+  const full = world({ ...memoryShelf(), saveMade: no });
+  await settled();
+  add(full.line, 1);
+  full.line.getState().start();
+  full.works[0]!.finish();
+  await settled();
+  expect(full.line.getState().unkept).toBe('made');
+  expect(full.states()).toEqual(['made']);
+  const none = world({ ...memoryShelf(), rows: no, saveRows: no });
+  await settled();
+  add(none.line, 1);
+  await settled();
+  expect(none.line.getState()).toMatchObject({ unkept: 'rows', loading: false });
+  expect(none.states()).toEqual(['waiting']);
+});
+
+test('a line goes with its document when that is thrown away', async () => {
+  const storage = memoryStorage();
+  await storage.lines.saveRows('one', { rows: [], columns: [] });
+  await storage.lines.saveMade('one', 'key', 1);
+  await storage.remove('one');
+  expect(await storage.lines.rows('one')).toBeUndefined();
+  expect((await storage.lines.made('one')).size).toBe(0);
 });

@@ -129,6 +129,17 @@ test('a file is kept from the moment it is opened, each of several; a sample onl
   expect(await names()).toEqual(['First', 'Peg', 'Second']);
 });
 
+test('a sample that is worth keeping is kept unchanged', async () => {
+  const { services, rest } = world();
+  const shop = createWorkshop(services);
+  shop.getState().openTemplate('peg');
+  rest();
+  await shop.flush();
+  expect(await services.storage.list()).toEqual([]);
+  await shop.getState().keep();
+  expect((await services.storage.list()).map((d) => d.name)).toEqual(['Peg']);
+});
+
 test('text that is no part document is refused with one sentence and changes nothing', () => {
   const { services } = world();
   const shop = createWorkshop(services);
