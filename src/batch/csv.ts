@@ -6,7 +6,11 @@ import Papa from 'papaparse';
  * full-width forms that some spreadsheets fold into them, and any of these behind blanks. The parser's own list misses a
  * formula that goes on in a second line.
  */
-const FORMULA = /^\s*[=+\-@\t\r\n＝＋－＠]|^[\t\r\n]/;
+const FORMULA = /^'*(?:\s*[=+\-@\t\r\n＝＋－＠]|[\t\r\n])/;
+
+/** @param cell as `writeCsv` writes it @returns the text without the apostrophe that keeps it from being calculated */
+export const unguarded = (cell: string): string =>
+  cell.startsWith("'") && FORMULA.test(cell.slice(1)) ? cell.slice(1) : cell;
 
 /**
  * @param header names of the columns @param rows cells as long as the header; numbers stay numbers, a text that a spreadsheet

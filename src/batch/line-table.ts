@@ -18,7 +18,14 @@ export interface TableOptions {
   readonly decimal?: Decimal;
 }
 
-export type LineResult = { variants: Variant[]; said: string[] } | { problems: Problem[] };
+export type LineResult =
+  | {
+      variants: Variant[];
+      /** What sets each variant, by column title: one value a cell, numbers with a decimal point. */
+      cells: Readonly<Record<string, string>>[];
+      said: string[];
+    }
+  | { problems: Problem[] };
 
 /** More variants than this are a slip in a sweep. */
 const LARGEST_LINE = 5000;
@@ -44,6 +51,12 @@ function knobValues(part: Part): Variant['knobs'] {
     }),
   );
 }
+
+/** One value as a cell with a decimal point says it; of a choice's words only a blank's still have the table's own mark. */
+const cellOf = (c: Column, word: string, decimal: Decimal): [string, string] => [
+  c.title,
+  c.sets === 'blank' && decimal === 'comma' ? word.replaceAll(',', '.') : word,
+];
 
 /** Every combination, the last list going round first. */
 function combinations<T>(lists: readonly (readonly T[])[]): T[][] {
@@ -72,13 +85,14 @@ export function lineOf(raw: unknown, table: TableText, options: TableOptions = {
 
   const problems: Problem[] = [];
   const variants: Variant[] = [];
+  const written: Record<string, string>[] = [];
   const slugs = new Map<string, Variant>();
   for (const row of table.rows) {
     const before = problems.length;
     const wrong = (code: Problem['code'], c: Column, message: string, allowed: string) =>
       problems.push(tableProblem(code, cellPath(row.line, c.number, c.title), message, allowed));
     let quantity = 1;
-    const lists: { choices: Choice[]; several: boolean }[] = [];
+    const lists: { column: Column; choices: Choice[]; several: boolean }[] = [];
     for (const c of columns) {
       const text = cell(row, c);
       if (c.sets === 'name' || text === '') continue;
@@ -90,7 +104,7 @@ export function lineOf(raw: unknown, table: TableText, options: TableOptions = {
       }
       const choices = choicesIn(c, text, decimal, inch);
       if ('message' in choices) wrong('table-cell', c, choices.message, choices.allowed);
-      else lists.push({ choices, several: choices.length > 1 });
+      else lists.push({ column: c, choices, several: choices.length > 1 });
     }
     if (problems.length > before) continue;
     const count = lists.reduce((product, l) => product * l.choices.length, 1);
@@ -142,9 +156,10 @@ export function lineOf(raw: unknown, table: TableText, options: TableOptions = {
       const variant: Variant = { name, slug, quantity, row: row.line, knobs: knobValues(part), part };
       slugs.set(slug, variant);
       variants.push(variant);
+      written.push(Object.fromEntries(choices.map((choice, i) => cellOf(lists[i]!.column, choice.word, decimal))));
     }
   }
-  return problems.length ? { problems } : { variants, said: [...table.said, ...marks.said] };
+  return problems.length ? { problems } : { variants, cells: written, said: [...table.said, ...marks.said] };
 }
 
 /**

@@ -1,6 +1,7 @@
 /** The text of a table: what stands in which cell, and how the file separates them. RFC 4180, and what spreadsheets make of it. */
 import Papa from 'papaparse';
 import type { Problem } from '../../shared/problems.ts';
+import { unguarded } from './csv.ts';
 
 export const SEPARATORS = { comma: ',', semicolon: ';', tab: '\t' } as const;
 export type Separator = keyof typeof SEPARATORS;
@@ -103,7 +104,7 @@ export function readTableText(written: string, told?: Separator): TableText | { 
             'plain text',
           ),
         );
-      if (data.some((c) => c.trim() !== '')) rows.push({ line, cells: data.map((c) => c.trim()) });
+      if (data.some((c) => c.trim() !== '')) rows.push({ line, cells: data.map((c) => unguarded(c.trim())) });
       for (; cursor < meta.cursor; cursor++) if (text.charCodeAt(cursor) === 10) line++;
     },
   });

@@ -10,6 +10,8 @@ import { useShop } from '../shop.ts';
 import { NewRows } from './NewRows.tsx';
 import { RowTable } from './RowTable.tsx';
 import { lineTotals, titleOf } from './session.ts';
+import { TableRows } from './TableRows.tsx';
+import { tableText } from './table.ts';
 import { line, lineActions, useLine } from './world.ts';
 
 export function LineDialog() {
@@ -30,6 +32,7 @@ export function LineDialog() {
         ) : (
           <>
             <NewRows key={titleOf(raw)} />
+            <TableRows key={id} />
             {unkept === 'nothing' ? null : (
               <p className="line-stopped" role="alert">
                 {unkept === 'rows'
@@ -90,6 +93,12 @@ function Run() {
       <p role="status">{said.join(' · ')}</p>
       <button type="button" disabled={!done || packing} onClick={take}>
         {packing ? 'Putting the folder together …' : 'Take the folder as a zip'}
+      </button>
+      <button
+        type="button"
+        onClick={() => save(`${slugOf(titleOf(state.raw))}-line.csv`, tableText(state.columns, state.rows))}
+      >
+        Take the rows as a table
       </button>
       {fault ? (
         <p className="line-stopped" role="alert">

@@ -73,6 +73,18 @@ function KnobControl({ column: c, value, write }: { column: LineColumn; value: s
         />
       </label>
     );
+  if (c.free)
+    return (
+      <label className="line-knob">
+        <span>{c.label}</span>
+        <input
+          aria-label={c.label}
+          value={value}
+          placeholder="as in the part"
+          onChange={(e) => write(e.target.value)}
+        />
+      </label>
+    );
   if (!isNumber(c))
     return (
       <label className="line-knob">

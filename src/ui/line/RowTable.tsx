@@ -184,6 +184,8 @@ function Cell({ column: c, number, wrong, value, write }: CellProps) {
         onChange={(e) => write(e.target.value)}
       />
     );
+  if (c.free)
+    return <input aria-label={label} aria-invalid={wrong} value={value} onChange={(e) => write(e.target.value)} />;
   const choices = c.takes.kind === 'flag' ? ['yes', 'no'] : c.takes.choices;
   return (
     <select aria-label={label} aria-invalid={wrong} value={value} onChange={(e) => write(e.target.value)}>

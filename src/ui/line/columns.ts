@@ -1,8 +1,9 @@
 /** What the rows of a line may have otherwise: the document's knobs, or a few of its places where it names none. Pure. */
 import type { Problem } from '../../../shared/problems.ts';
-import { columnsOf } from '../../batch/line-columns.ts';
+import { type Column, columnsOf } from '../../batch/line-columns.ts';
 import { isLength, shown } from '../../part/inch.ts';
 import type { Takes } from '../../part/knobs.ts';
+import { pathText } from '../../part/place.ts';
 import { valueAt } from '../../part/walk.ts';
 import { checkPart, knobsOf, type Part } from '../../part.ts';
 import type { Raw } from '../state/contract.ts';
@@ -18,6 +19,10 @@ export interface LineColumn {
   readonly now: string;
   /** Whether it is the hand of a twist, so that rows come in pairs. */
   readonly hand: boolean;
+  /** Whether its cells are words of their own: a blank, a text. */
+  readonly free: boolean;
+  /** Places of the document that it sets. */
+  readonly places: readonly string[];
 }
 
 /** Offered where a document names no knobs. */
@@ -44,38 +49,55 @@ function idsOf(part: Part): string[] {
   return knobs.some(isHand) ? ids : [...ids, ...twisted];
 }
 
-/** @param raw the document @param brought columns beside its own @returns its columns, or why it has none yet */
+const NOTHING: Takes = { kind: 'choice', min: 0, max: 0, step: 1, choices: [] };
+
+function lineColumn(c: Column, part: Part): LineColumn {
+  const inch = part.units === 'inch';
+  const free = c.takes === undefined;
+  const takes = c.takes ?? NOTHING;
+  const length = takes.unit !== undefined && isLength(takes.unit);
+  const own = (v: number) => (length ? shown(v, inch) : v);
+  const value = valueAt(part, c.places[0]!);
+  // Left out, a part is as thick as its form says: the girth of 1.
+  const now = c.title === 'girth' && value === undefined ? 1 : value;
+  return {
+    id: c.title,
+    label: c.knob?.label ?? c.title.replace(/^blank\./, ''),
+    takes: { ...takes, min: own(takes.min), max: own(takes.max), step: own(takes.step) },
+    unit: length ? (inch ? 'in' : 'mm') : takes.unit === 'deg' ? '°' : takes.unit === 'turns' ? 'turns' : '',
+    now: c.sets === 'blank' ? '' : cellText(typeof now === 'number' ? own(now) : now),
+    hand: isHand(takes),
+    free,
+    places: c.places.map(pathText),
+  };
+}
+
+/** Whether two columns would set one place. */
+export const meet = (a: Pick<LineColumn, 'places'>, b: Pick<LineColumn, 'places'>): boolean =>
+  a.places.some((p) => b.places.includes(p));
+
+/**
+ * @param raw the document @param brought titles of columns that a table brought: they stand in place of the document's own that set
+ * the same @returns its columns, or why it has none yet
+ */
 export function lineColumns(
   raw: Raw,
-  _brought: readonly string[] = [],
+  brought: readonly string[] = [],
 ): { columns: LineColumn[] } | { problems: Problem[] } {
   const checked = checkPart(raw);
   if ('problems' in checked) return checked;
   const { part } = checked;
-  const inch = part.units === 'inch';
-  const head = columnsOf({ line: 1, cells: ['name', 'quantity', ...idsOf(part)] }, part, knobsOf(part));
+  const of = (ids: readonly string[]) =>
+    columnsOf({ line: 1, cells: ['name', 'quantity', ...ids] }, part, knobsOf(part));
+  const head = of(idsOf(part));
   if ('problems' in head) return head;
-  return {
-    columns: head.columns.slice(2).flatMap((c) => {
-      if (!c.takes) return [];
-      const { takes } = c;
-      const length = takes.unit !== undefined && isLength(takes.unit);
-      const own = (v: number) => (length ? shown(v, inch) : v);
-      const value = valueAt(part, c.places[0]!);
-      // Left out, a part is as thick as its form says: the girth of 1.
-      const now = c.title === 'girth' && value === undefined ? 1 : value;
-      return [
-        {
-          id: c.title,
-          label: c.knob?.label ?? c.title.replace(/^blank\./, ''),
-          takes: { ...takes, min: own(takes.min), max: own(takes.max), step: own(takes.step) },
-          unit: length ? (inch ? 'in' : 'mm') : takes.unit === 'deg' ? '°' : takes.unit === 'turns' ? 'turns' : '',
-          now: cellText(typeof now === 'number' ? own(now) : now),
-          hand: isHand(takes),
-        },
-      ];
-    }),
-  };
+  // A place that the document has no more has no column either; its cells stay with their rows.
+  const more = brought.flatMap((title) => {
+    const found = of([title]);
+    return 'columns' in found ? found.columns.slice(2).map((c) => lineColumn(c, part)) : [];
+  });
+  const own = head.columns.slice(2).map((c) => lineColumn(c, part));
+  return { columns: [...own.filter((c) => !more.some((m) => meet(c, m))), ...more] };
 }
 
 /** Where a slider of a column may go: its limits, or half and double what it stands at where those are far away. */

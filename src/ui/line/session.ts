@@ -50,6 +50,8 @@ export interface LineActions {
   /** Takes a document over as it is now; the rows are those that were kept of it. @param id of the document */
   open(raw: Raw, id: string): Promise<void>;
   add(rows: readonly NewRow[]): void;
+  /** Adds rows of a table. @param brought columns of the line beside the document's own, from now on */
+  bring(rows: readonly NewRow[], brought: readonly string[]): void;
   edit(id: number, patch: Partial<NewRow>): void;
   remove(id: number): void;
   clear(): void;
@@ -175,6 +177,11 @@ export function createLine(world: LineWorld): LineStore {
         set(rechecked([...get().rows, ...rows.map((row) => ({ ...row, id: ++ids }))]));
         keepRows();
         fill();
+      },
+      bring: (rows, brought) => {
+        set({ brought });
+        takeColumns();
+        get().add(rows);
       },
       edit: (id, patch) => {
         set(rechecked(get().rows.map((r) => (r.id === id ? { ...r, ...patch } : r))));

@@ -1,17 +1,18 @@
 /** A line of one part: rows from sliders, made live, stopped, gone on with, taken as one folder. */
 
 import { createHash } from 'node:crypto';
-import { readFileSync } from 'node:fs';
+import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { dirname, join } from 'node:path';
 import axe from 'axe-core';
 import { unzipSync } from 'fflate';
 import Papa from 'papaparse';
-import { afterEach, expect, test } from 'vitest';
-import { readLine } from '../../../src/batch/line-table.ts';
-import { keyOf } from '../../../src/cli/batch-key.ts';
-import { programHash } from '../../../src/cli/program-hash.ts';
+import { afterAll, afterEach, expect, test } from 'vitest';
 import { drawn, oneBrowser, PATIENCE, shot, type Visit, visit } from '../../support/browser.ts';
+import { cavetto, scratch } from '../../support/command.ts';
 
 const browser = oneBrowser();
+const space = scratch();
+afterAll(space.remove);
 let now: Visit | undefined;
 afterEach(async () => {
   await now?.context.close();
@@ -66,10 +67,17 @@ test('six rows from sliders are made live, stopped, gone on with and taken as on
     await dialog.getByLabel(/^name, row/).evaluateAll((all) => all.map((e) => (e as HTMLInputElement).value)),
   ).toEqual(['Dowel peg 14', 'Dowel peg 15', 'Dowel peg right', 'Dowel peg left', 'Dowel peg 17 white-oak']);
 
-  // A sixth with a text for a number: told with row and column, mended in place; its stock is more than the jaws take, so it will be refused.
-  await dialog.getByRole('button', { name: 'Add this row' }).click();
-  await dialog.getByLabel('name, row 6').fill('Dowel peg thick');
-  await dialog.getByLabel('stock, row 6').fill('90');
+  // A sixth from a table of the command line: its fault is told by line and column, nothing of it is brought until it is mended.
+  const pasted = dialog.getByLabel('a table of variants');
+  await pasted.fill('name;quantity;stock\nDowel peg thick;12;thick\n');
+  await dialog.getByRole('button', { name: 'Add its rows' }).click();
+  await dialog.getByText('line 2, column 3 (stock): "thick" is no number').waitFor({ timeout: PATIENCE });
+  expect(await rows.count()).toBe(5);
+  await pasted.fill('name;quantity;stock\nDowel peg thick;12;90\n');
+  await dialog.getByRole('button', { name: 'Add its rows' }).click();
+  await dialog.getByText('1 row was added. Its columns are separated by semicolons.').waitFor({ timeout: PATIENCE });
+
+  // A text for a number: told with row and column, mended in place; its stock is more than the jaws take, so it will be refused.
   await dialog.getByLabel('length, row 6').fill('long');
   await dialog.getByText('row 6, column 3 (length): "long" is no number').waitFor({ timeout: PATIENCE });
   expect(await dialog.getByLabel('length, row 6').getAttribute('aria-invalid')).toBe('true');
@@ -127,6 +135,14 @@ test('six rows from sliders are made live, stopped, gone on with and taken as on
       .map((v) => `${v.id}: ${v.nodes.map((n) => n.target.join(' ')).join(' | ')}`),
   ).toEqual([]);
 
+  // The rows as a table: the command line reads them to the variants that lie here.
+  const [table] = await Promise.all([
+    page.waitForEvent('download', { timeout: PATIENCE }),
+    dialog.getByRole('button', { name: 'Take the rows as a table' }).click(),
+  ]);
+  expect(table.suggestedFilename()).toBe('dowel-peg-line.csv');
+  const csv = readFileSync(await table.path(), 'utf8');
+
   const coming = page.waitForEvent('download', { timeout: PATIENCE });
   await dialog.getByRole('button', { name: 'Take the folder as a zip' }).click();
   const download = await coming;
@@ -164,18 +180,18 @@ test('six rows from sliders are made live, stopped, gone on with and taken as on
   for (const { folder, files: own } of manifest.variants)
     for (const { file, sha256 } of own)
       expect(createHash('sha256').update(files[`dowel-peg/${folder}/${file}`]!).digest('hex'), file).toBe(sha256);
-  // The command line takes the folder over: the same keys, whole files, nothing made.
-  const key = (folder: string) => JSON.parse(text(`made/${folder}.json`)).key;
-  expect(new Set(manifest.variants.map((v: { folder: string }) => key(v.folder))).size).toBe(6);
-  const read = readLine(
-    peg,
-    'name,quantity,length,hand,stock,wood\nDowel peg 14,40,14,right,20,sugar-maple\nDowel peg 17 white-oak,12,17,right,20,white-oak\n',
-  );
-  if ('problems' in read) throw new Error(read.problems[0]!.message);
-  expect(read.variants.map((v) => keyOf(v.part, programHash()))).toEqual([
-    key('dowel-peg-14'),
-    key('dowel-peg-17-white-oak'),
-  ]);
+  // The command line reads the table and takes the folder over: the same keys, so that nothing is made.
+  for (const [name, bytes] of Object.entries(files)) {
+    mkdirSync(join(space.dir, dirname(name)), { recursive: true });
+    writeFileSync(join(space.dir, name), bytes);
+  }
+  const document = space.file('peg.json', peg);
+  const lines = space.file('line.csv', csv);
+  const folder = join(space.dir, 'dowel-peg');
+  const ran = await cavetto(['batch', document, '--table', lines, '--out', folder, '--json']);
+  expect([ran.code, ran.err]).toEqual([3, '']);
+  const { variants, run } = JSON.parse(ran.out);
+  expect([variants.length, run.made]).toEqual([6, 0]);
   expect(noted.wrong).toEqual([]);
   expect(noted.foreign).toEqual([]);
 });
