@@ -16,6 +16,7 @@ export function TableRows() {
   const [problems, setProblems] = useState<readonly Problem[]>([]);
   const [said, setSaid] = useState('');
   const section = useRef<HTMLElement>(null);
+  const chooser = useRef<HTMLInputElement>(null);
   const take = useCallback((table: string, told: TableOptions) => {
     const { raw, columns, rows, brought } = line.getState();
     const read = rowsIn(raw, { columns, rows, brought }, table, told);
@@ -51,55 +52,62 @@ export function TableRows() {
   }, [open, options]);
   return (
     <section className="line-new" aria-label="Rows from a table" ref={section}>
-      <div className="line-add">
-        <label>
+      <details>
+        <summary>rows from a table</summary>
+        <label className="line-table">
           a table of variants, pasted here or dropped as a CSV file
           <textarea
-            rows={2}
+            rows={3}
             spellCheck={false}
             placeholder={'name,quantity,length\nShort one,40,440'}
             value={text}
             onChange={(e) => setText(e.target.value)}
           />
         </label>
-        <label>
-          separator
-          <select
-            value={options.separator ?? ''}
-            onChange={(e) => setOptions({ ...options, separator: (e.target.value || undefined) as Separator })}
-          >
-            <option value="">recognised</option>
-            <option>comma</option>
-            <option>semicolon</option>
-            <option>tab</option>
-          </select>
-        </label>
-        <label>
-          decimal
-          <select
-            value={options.decimal ?? ''}
-            onChange={(e) => setOptions({ ...options, decimal: (e.target.value || undefined) as Decimal })}
-          >
-            <option value="">recognised</option>
-            <option>point</option>
-            <option>comma</option>
-          </select>
-        </label>
-        <label>
-          <span className="unseen">Table file</span>
+        <div className="line-add">
+          <button type="button" className="main-button" disabled={!text.trim()} onClick={() => take(text, options)}>
+            Add its rows
+          </button>
+          <button type="button" onClick={() => chooser.current?.click()}>
+            Open a table
+          </button>
+          <label>
+            separator
+            <select
+              value={options.separator ?? ''}
+              onChange={(e) => setOptions({ ...options, separator: (e.target.value || undefined) as Separator })}
+            >
+              <option value="">recognised</option>
+              <option>comma</option>
+              <option>semicolon</option>
+              <option>tab</option>
+            </select>
+          </label>
+          <label>
+            decimal
+            <select
+              value={options.decimal ?? ''}
+              onChange={(e) => setOptions({ ...options, decimal: (e.target.value || undefined) as Decimal })}
+            >
+              <option value="">recognised</option>
+              <option>point</option>
+              <option>comma</option>
+            </select>
+          </label>
           <input
+            ref={chooser}
             type="file"
             accept=".csv,text/csv,text/tab-separated-values"
+            className="unseen"
+            aria-label="Table file"
+            tabIndex={-1}
             onChange={(e) => {
               void open(e.target.files?.[0], options);
               e.target.value = '';
             }}
           />
-        </label>
-        <button type="button" disabled={!text.trim()} onClick={() => take(text, options)}>
-          Add its rows
-        </button>
-      </div>
+        </div>
+      </details>
       {problems.length ? (
         <ul className="line-stopped" role="alert">
           {problems.map((p) => (
@@ -110,9 +118,11 @@ export function TableRows() {
           ))}
         </ul>
       ) : null}
-      <p className="line-soft" role="status">
-        {said}
-      </p>
+      {said ? (
+        <p className="line-soft" role="status">
+          {said}
+        </p>
+      ) : null}
     </section>
   );
 }

@@ -29,8 +29,8 @@ const peg = {
     { carving: 'facets', over: [0, 0], flats: 6 },
     { carving: 'twist', over: [0, 0], turns: 0.05, hand: 'right' },
   ],
-  blank: { section: 'square', width: 20 },
-  plan: { scallop: 0.1 },
+  blank: { section: 'round', width: 20 },
+  plan: { scallop: 0.3 },
   knobs: [
     { id: 'length', label: 'length', sets: ['length'], min: 12, max: 24, step: 1 },
     { id: 'hand', label: 'hand', sets: ['carvings[1].hand'] },
@@ -68,13 +68,17 @@ test('six rows from sliders are made live, stopped, gone on with and taken as on
   ).toEqual(['Dowel peg 14', 'Dowel peg 15', 'Dowel peg right', 'Dowel peg left', 'Dowel peg 17 white-oak']);
 
   // A sixth from a table of the command line: its fault is told by line and column, nothing of it is brought until it is mended.
+  await dialog.getByText('rows from a table', { exact: true }).click();
   const pasted = dialog.getByLabel('a table of variants');
   await pasted.fill('name;quantity;stock\nDowel peg thick;12;thick\n');
   await dialog.getByRole('button', { name: 'Add its rows' }).click();
   await dialog.getByText('line 2, column 3 (stock): "thick" is no number').waitFor({ timeout: PATIENCE });
   expect(await rows.count()).toBe(5);
-  await pasted.fill('name;quantity;stock\nDowel peg thick;12;90\n');
-  await dialog.getByRole('button', { name: 'Add its rows' }).click();
+  await dialog.getByLabel('Table file').setInputFiles({
+    name: 'line.csv',
+    mimeType: 'text/csv',
+    buffer: Buffer.from('name;quantity;stock\nDowel peg thick;12;90\n'),
+  });
   await dialog.getByText('1 row was added. Its columns are separated by semicolons.').waitFor({ timeout: PATIENCE });
 
   // A text for a number: told with row and column, mended in place; its stock is more than the jaws take, so it will be refused.
