@@ -28,7 +28,10 @@ export function lineKeep(shelf: LineShelf, sources: string): LineKeep {
       };
     },
     saveRows: (id, rows) => shelf.saveRows(id, rows),
-    saveMade: (id, key, made) => shelf.saveMade(id, own + key, made),
+    saveMade: async (id, key, made) => {
+      // Where the rows are gone, their document was thrown away while this was on the way.
+      if (await shelf.rows(id)) await shelf.saveMade(id, own + key, made);
+    },
     prune: async (id, keys) => {
       const count = new Set(keys.map((key) => own + key));
       const gone = [...(await shelf.made(id)).keys()].filter((key) => !count.has(key));

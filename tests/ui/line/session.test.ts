@@ -389,4 +389,16 @@ test('a line goes with its document when that is thrown away', async () => {
   await storage.remove('one');
   expect(await storage.lines.rows('one')).toBeUndefined();
   expect((await storage.lines.made('one')).size).toBe(0);
+
+  // Nothing comes back of what was still being made.
+  const { line, works } = world(storage.lines);
+  await settled();
+  add(line, 1);
+  line.getState().start();
+  await settled();
+  expect((await storage.lines.rows('one'))!.rows).toHaveLength(1);
+  await storage.remove('one');
+  works[0]!.finish();
+  await settled();
+  expect((await storage.lines.made('one')).size).toBe(0);
 });
