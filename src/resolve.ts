@@ -103,6 +103,17 @@ export function resolvePart(part: Part): Resolved {
     guard: part.guard,
   };
   if (problems.some((p) => p.severity === 'refuse')) return { problems };
-  const ease = easeOf(job);
-  return { job: ease ? { ...job, ease } : job, problems };
+  return { job: eased(job), problems };
+}
+
+/** A job that works out how far its feeds are eased when it is first asked: that takes longer than a step of a slider, which does not ask. */
+function eased(job: Job): Job {
+  let known: { readonly ease: Job['ease'] } | undefined;
+  return Object.defineProperty({ ...job }, 'ease', {
+    enumerable: true,
+    get: () => {
+      known ??= { ease: easeOf(job) };
+      return known.ease;
+    },
+  });
 }
