@@ -387,6 +387,13 @@ export const benchSchema = z.strictObject({
     .max(12)
     .meta({ label: 'brackets', description: 'What else stands near the axis, for bit and holder to keep clear of.' })
     .optional(),
+  adapter: mm({
+    label: 'adapter',
+    description: 'What an adapter or a drive plate takes of the length between chuck and point; left out, nothing.',
+    min: 1,
+    max: 300,
+    step: 1,
+  }).optional(),
   overhang: mm({
     label: 'spindle overhang',
     description:

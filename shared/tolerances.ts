@@ -25,6 +25,8 @@ export const FINISH_TOLERANCE = 0.03;
 export const SOLID_TOLERANCE = 0.02;
 /** Default scallop height between neighbouring turns of the finishing spiral. */
 export const SCALLOP = 0.02;
+/** Widest scallop that may be asked for: beyond it a spiral is no finish. */
+export const SCALLOP_MOST = 0.5;
 /** Air kept between the bit and the wood when it travels. */
 export const CLEARANCE = 1.5;
 /** No radius of a field may be smaller: the tip would pass the rotary centre and the part would fall apart. */

@@ -19,7 +19,7 @@ import { noSuchPass, proveRestart, restartFrom } from './build/restart.ts';
 import { sheetFacts } from './build/sheet-facts.ts';
 import { slugOf } from './build/slug.ts';
 import { type SolidFiles, type SolidMaker, solidHere, solidOptions } from './build/solid-files.ts';
-import { ZERO_OFFSETS } from './cam/control.ts';
+import { offsetsOf } from './cam/control.ts';
 import type { Job, Plan } from './cam/job.ts';
 import { planJob } from './cam/plan.ts';
 import { priceOf } from './cam/price.ts';
@@ -27,6 +27,7 @@ import { prove } from './cam/proof/prove.ts';
 import { type Progress, type Proof, Stopped } from './cam/proof/verdict.ts';
 import { sheetHtml } from './cam/sheet.ts';
 import { type Strength, strengthOf } from './cam/strength.ts';
+import { orderProblems, type StrengthInOrder, strengthInOrder } from './cam/strength-order.ts';
 import { writePrograms } from './cam/write.ts';
 import { expectedOf } from './mesh/expected.ts';
 import type { Part } from './part/document.ts';
@@ -59,6 +60,8 @@ export interface Built {
   readonly restart?: BuiltProgram;
   readonly proof?: Proof;
   readonly strength?: Strength;
+  /** Of a stick of several pieces: its weakest moment while it is cut. */
+  readonly inOrder?: StrengthInOrder;
   readonly report?: Report;
   /** Files by name, in the order in which they should appear; the report last. Programs are among them only if proven, or kept. */
   readonly files: ReadonlyMap<string, Uint8Array | string>;
@@ -89,7 +92,8 @@ export async function build(part: Part, options: BuildOptions = {}): Promise<Bui
   const problems = triedChanges(part, checked.problems);
   const { job } = checked;
   if (!job) return { verdict: 'invalid', problems, ...nothing };
-  if (refused(problems) && !options.unproven) return { verdict: 'refused', problems, job, ...nothing };
+  if (refused(problems) && !options.unproven)
+    return { verdict: 'refused', problems, job, strength: strengthOf(job), ...nothing };
 
   // A lent thread starts on the solid now and works while this one plans.
   const making = options.solid === 'none' ? undefined : (options.solid ?? solidHere())(part, job.field);
@@ -98,7 +102,10 @@ export async function build(part: Part, options: BuildOptions = {}): Promise<Bui
 
   const plan = planJob(job, (share, what) => progress(PLAN_SHARE * share, `planning: ${what}`));
   problems.push(...plan.problems);
-  const programs = namePrograms(slug, writePrograms(job, plan.programs, ZERO_OFFSETS));
+  // One piece is judged as it is at the end; a stick of several at every moment, since the torque runs through them all.
+  const inOrder = job.stubs.between ? strengthInOrder(job, plan.programs) : undefined;
+  if (inOrder) problems.push(...orderProblems(inOrder));
+  const programs = namePrograms(slug, writePrograms(job, plan.programs, offsetsOf(job)));
   // Only a new plan could tell whether these mend; they are offered for what they do by their nature.
   const found = programs.flatMap((p) => p.written.problems);
   problems.push(
@@ -139,7 +146,19 @@ export async function build(part: Part, options: BuildOptions = {}): Promise<Bui
     if (verdict === 'proven' && restart) files.set(restart.program.file, restart.program.text);
     files.set(
       `${slug}.sheet.html`,
-      sheetHtml(sheetFacts(part, job, kept.programs, problems, kept.proof, verdict, strength, price)),
+      sheetHtml(
+        sheetFacts(
+          part,
+          job,
+          kept.programs,
+          verdict === 'proven' ? first.runs : [],
+          problems,
+          kept.proof,
+          verdict,
+          strength,
+          price,
+        ),
+      ),
     );
   }
   files.set(`${slug}.report.json`, `${JSON.stringify(report, null, 2)}\n`);
@@ -156,6 +175,7 @@ export async function build(part: Part, options: BuildOptions = {}): Promise<Bui
     ...(restart ? { restart: restart.program } : {}),
     proof: kept.proof,
     strength,
+    ...(inOrder ? { inOrder } : {}),
     report,
     files,
   };

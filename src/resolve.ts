@@ -3,6 +3,7 @@ import { benches, controls, materials } from '../shared/catalog.ts';
 import type { Problem } from '../shared/problems.ts';
 import { CENTRING, CLEARANCE } from '../shared/tolerances.ts';
 import { type Blank, innerRadius, outerRadius } from './cam/blank.ts';
+import type { Ease } from './cam/ease.ts';
 import { easeOf } from './cam/easing.ts';
 import type { Job, Tool } from './cam/job.ts';
 import { bitForce, stubRadiusFor } from './cam/strength.ts';
@@ -13,12 +14,16 @@ import { formSection, sectionSize } from './resolve/blank.ts';
 import { held, keepOuts } from './resolve/holding.ts';
 import { holdsForm } from './resolve/holds-form.ts';
 import { lookUp } from './resolve/lookup.ts';
+import { partingsOf } from './resolve/partings.ts';
 import { toolsFor } from './resolve/tools.ts';
 
 export type Resolved = { job: Job; problems: Problem[] } | { job?: undefined; problems: Problem[] };
 
 /** No stub is turned thinner: the tailstock's point would split it, a saw would tear it, mm (common practice, no source). */
 const THINNEST_STUB = 4;
+
+/** Wood that stays round a tube's bore beside the form, mm: thinner it crumbles in the saw (common practice, no source). */
+const STUB_WALL = 3;
 
 /** Carvings that detail bits cut after the finishing bit; it need not fit into them. */
 const DETAIL_CARVINGS = ['flutes', 'reeds', 'groove', 'crossed', 'holes'];
@@ -67,14 +72,17 @@ export function resolvePart(part: Part): Resolved {
   const tools = toolsFor(part, field, broad, corner, material, bench, problems);
   if (!tools || tooSmall.length) return { problems };
   const torque = (t: Tool) => bitForce(t, material, t.limits.stepDown, t.limits.feed) * corner;
+  const hollow = part.blank.bore ?? 0;
   const thinnest = Math.max(
     THINNEST_STUB,
-    stubRadiusFor(Math.max(torque(tools.roughing), torque(tools.finishing)), material),
+    hollow ? hollow / 2 + STUB_WALL : 0,
+    stubRadiusFor(Math.max(torque(tools.roughing), torque(tools.finishing)), material, undefined, hollow),
   );
   const stubRadius = Math.min(innerRadius(section), Math.ceil(2 * thinnest) / 2);
   const at = held(part, field, tools, bench, stubRadius, problems);
   if (!at) return { problems };
   const { chuck, tail } = at.turned;
+  const between = partingsOf(part, field, section);
   const job: Job = {
     name: part.name,
     field,
@@ -88,6 +96,7 @@ export function resolvePart(part: Part): Resolved {
         radius: stubRadius,
         standing: Math.max(stubRadius, endRadius(field, field.length)),
       },
+      ...(between.length ? { between } : {}),
     },
     keepOut: keepOuts(bench, at),
     material,
@@ -95,6 +104,7 @@ export function resolvePart(part: Part): Resolved {
     control,
     tools,
     plan: part.plan,
+    ...(part.trim.radial ? { offsets: { axial: 0, radial: control.radial.scale * part.trim.radial } } : {}),
     tolerance: part.tolerance,
     // Stock that lies off the centre swings wider by as much.
     safeRadius: corner + Math.max(CENTRING, part.blank.offCentre ?? 0) + CLEARANCE,
@@ -106,14 +116,14 @@ export function resolvePart(part: Part): Resolved {
   return { job: eased(job), problems };
 }
 
-/** A job that works out how far its feeds are eased when it is first asked: that takes longer than a step of a slider, which does not ask. */
+/** The job with its ease, worked out when it is first asked for: a slider's step that only draws the part need not wait for it. */
 function eased(job: Job): Job {
-  let known: { readonly ease: Job['ease'] } | undefined;
-  return Object.defineProperty({ ...job }, 'ease', {
-    enumerable: true,
-    get: () => {
+  let known: { ease: Ease | undefined } | undefined;
+  return {
+    ...job,
+    get ease() {
       known ??= { ease: easeOf(job) };
       return known.ease;
     },
-  });
+  };
 }

@@ -95,6 +95,13 @@ describe('a job', () => {
     expect(j.stubs.tail.radius).toBe(j.stubs.chuck.radius);
   });
 
+  test('a tube keeps a wall round its bore beside the form', () => {
+    const j = job({ form: [{ element: 'cylinder', length: 60, start: 40 }], blank: { width: 44, bore: 24 } });
+    expect(j.blank.bore).toBe(24);
+    expect(j.stubs.chuck.radius).toBeGreaterThanOrEqual(12 + 3);
+    expect(job().stubs.chuck.radius).toBeLessThan(12);
+  });
+
   test('beside a pommel nothing is turned', () => {
     const j = job({
       form: [

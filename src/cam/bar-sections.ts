@@ -26,8 +26,9 @@ export function stationsOf(job: Job): Float64Array {
   const from = job.blank.from + job.holding.chuckGrip;
   const to = job.blank.to;
   const xs = Array.from({ length: CELLS + 1 }, (_, i) => from + ((to - from) * i) / CELLS);
-  for (const x of [0, job.field.length, job.stubs.chuck.from, job.stubs.tail.to, ...job.field.breaks.map((b) => b.x)])
-    if (x > from && x < to) xs.push(x);
+  const between = (job.stubs.between ?? []).flatMap((s) => [s.from, s.to]);
+  const joints = [0, job.field.length, job.stubs.chuck.from, job.stubs.tail.to, ...between];
+  for (const x of [...joints, ...job.field.breaks.map((b) => b.x)]) if (x > from && x < to) xs.push(x);
   xs.sort((a, b) => a - b);
   return Float64Array.from(xs.filter((x, i) => i === 0 || x - xs[i - 1]! > SAME_X));
 }
@@ -77,7 +78,8 @@ export function sectionsOf(job: Job, edges: Float64Array): Record<Standing, Sect
   for (let i = 0; i + 1 < edges.length; i++) {
     const x = (edges[i]! + edges[i + 1]!) / 2;
     out.blank.push(whole);
-    if (x >= 0 && x <= field.length) {
+    const parting = stubs.between?.find((s) => x > s.from && x < s.to);
+    if (!parting && x >= 0 && x <= field.length) {
       const ring = formRing(job, x);
       out.roughed.push(bored(grown(job, ring, allowance), bore));
       const finished = bored(grown(job, ring, 0), bore);
@@ -85,7 +87,7 @@ export function sectionsOf(job: Job, edges: Float64Array): Record<Standing, Sect
       out.necked.push(finished);
       continue;
     }
-    const stub = x < 0 ? stubs.chuck : stubs.tail;
+    const stub = parting ?? (x < 0 ? stubs.chuck : stubs.tail);
     if (x < stub.from || x > stub.to) {
       for (const row of [out.roughed, out.finished, out.necked]) row.push(whole);
       continue;

@@ -50,6 +50,14 @@ export interface Stub {
   readonly standing?: number;
 }
 
+/** What is left beside the form at either end and, where several pieces share a stick, between them. */
+export interface Stubs {
+  readonly chuck: Stub;
+  readonly tail: Stub;
+  /** Parting grooves inside the form, ascending; left out, none. Each stands at `standing` until the necks are turned. */
+  readonly between?: readonly Stub[];
+}
+
 /** Radius of the blank's section at angle θ. @param theta radians @returns mm */
 export function blankRadius(blank: Blank, theta: number): number {
   if (blank.section === 'round') return blank.width / 2;

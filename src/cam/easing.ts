@@ -3,8 +3,11 @@ import { EASE_LEAST, type Ease, easeFor } from './ease.ts';
 import type { Job } from './job.ts';
 import { SAFE, type StageAnswer, type StageOfStrength, stagesOf, turnedShare } from './strength.ts';
 
-/** Give that roughing may cause, as a share of the allowance: the rest is left for finishing to find. */
-const ROUGHING_GIVE = 0.5;
+/**
+ * Give that roughing may cause, in allowances: the part springs back by as much, and finishing finds twice the skin, which is
+ * still no full layer. Half an allowance cost a walking stick another hour of roughing and left nothing better to see.
+ */
+const ROUGHING_GIVE = 1;
 
 /**
  * Shares of feed and layer along the bar.

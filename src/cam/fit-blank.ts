@@ -100,7 +100,7 @@ function centreFit(job: Job): Problem[] {
         code: 'off-centre',
         severity: 'note',
         path: 'blank.offCentre',
-        message: `lying ${two(offCentre)} mm off the centre eats ${two(offCentre)} of the ${two(spare)} mm of wood round the form at x = ${one(x)} mm; the first layer is as much deeper on one side`,
+        message: `lying ${two(offCentre)} mm off the centre eats ${two(offCentre)} of the ${two(spare)} mm of wood round the form at x = ${one(x)} mm; the first layer is as much deeper on one side than is planned and proven`,
         x,
         measure,
       },
@@ -136,7 +136,17 @@ function boreFit(job: Job): Problem[] {
   const { bore } = job.blank;
   if (!bore) return [];
   const wall = job.field.minRadius - bore / 2;
-  if (wall >= WALL - SAME_SIZE) return [];
+  if (wall >= WALL - SAME_SIZE)
+    return job.holding.tailstock
+      ? [
+          {
+            code: 'jaws',
+            severity: 'note',
+            path: 'holding.tailstock',
+            message: `the tailstock's point needs a tight plug in the tube's bore of ${two(bore)} mm; it is planned and proven as if it were solid`,
+          },
+        ]
+      : [];
   const most = downTo(2 * (job.field.minRadius - WALL), 0.5);
   return [
     {

@@ -14,7 +14,7 @@ const NEARLY_SQUARE = 0.3;
 /** Share of the rotary's holding torque beyond which a warning is due: moving motors hold less (common practice, no source). */
 const TORQUE_SHARE = 0.6;
 /** A tenon is at least this share as thick as its stock: a long lever on a thin peg works loose (common practice, no source). */
-const TENON_SHARE = 0.4;
+const TENON_SHARE = 0.5;
 
 /** Jaws, grip, stubs, torque, steps. */
 export function holdingFit(job: Job): Problem[] {
@@ -228,7 +228,8 @@ function stubFit(job: Job): Problem[] {
   const { stubs } = job;
   const torque = mostTorque(job);
   const needed = stubRadiusFor(torque, job.material);
-  if (stubs.chuck.to <= stubs.chuck.from || stubs.chuck.radius >= needed) return [];
+  const parting = partingFit(job, torque, needed);
+  if (stubs.chuck.to <= stubs.chuck.from || stubs.chuck.radius >= needed) return parting;
   const share = (stubs.chuck.radius / needed) ** 3;
   const stepDown = downTo(job.tools.roughing.limits.stepDown * share, 0.1);
   return [
@@ -243,6 +244,23 @@ function stubFit(job: Job): Problem[] {
         stepDown >= 0.1
           ? [change(`roughing in layers of ${stepDown} mm`, { path: 'feeds.roughing.stepDown', value: stepDown })]
           : [],
+    },
+    ...parting,
+  ];
+}
+
+/** Necks between pieces on one stick carry what the stub at the chuck does. */
+function partingFit(job: Job, torque: number, needed: number): Problem[] {
+  const radius = Math.min(Infinity, ...(job.stubs.between ?? []).map((s) => s.radius));
+  if (radius >= needed) return [];
+  return [
+    {
+      code: 'stub-too-thin',
+      severity: 'warn',
+      path: 'form',
+      message: `the thinnest parting groove is turned to a radius of ${mm(radius)} mm; ${(torque / 1000).toFixed(2)} Nm of the bit with ${NECK_SAFETY}-fold safety need ${mm(needed)} mm`,
+      allowed: `a neck of at least ${mm(2 * needed)} mm in diameter, or a smaller step-down`,
+      measure: { got: radius, bound: needed, unit: 'mm' },
     },
   ];
 }

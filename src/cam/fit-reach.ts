@@ -102,7 +102,7 @@ function does(job: Job, role: Role, bit: Bit): boolean {
   return (
     deepest(job, as, bit.holder / 2).depth + CLEARANCE <= bit.stickOut &&
     deepest(job, as, Math.max(bit.shank, bit.diameter) / 2).depth <= freeLength(bit) &&
-    job.safeRadius + bit.stickOut <= job.bench.roomAbove
+    Math.max(job.safeRadius, ...job.keepOut.map((k) => k.radius + CLEARANCE)) + bit.stickOut <= job.bench.roomAbove
   );
 }
 

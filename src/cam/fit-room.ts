@@ -1,5 +1,6 @@
 /** Whether the blank turns and lies in the bench: swing, bed, room under the spindle, lengths, brackets. */
-import type { Change, Problem } from '../../shared/problems.ts';
+import type { Bit } from '../../shared/catalog.ts';
+import type { Change, Edit, Problem } from '../../shared/problems.ts';
 import { CENTRING, CLEARANCE, SAME_X } from '../../shared/tolerances.ts';
 import { outerRadius } from './blank.ts';
 import { neededStickOut } from './fit-reach.ts';
@@ -67,39 +68,89 @@ function swingFit(job: Job): Problem[] {
   return problems;
 }
 
+/** What bits must be lifted over: the blank's corners, and whatever holds it. @returns mm above the centre */
+export const liftOver = (job: Job): number => Math.max(job.safeRadius, ...job.keepOut.map((k) => k.radius + CLEARANCE));
+
+const tooTall = (job: Job): Role[] =>
+  rolesOf(job).filter((r) => liftOver(job) + r.tool.bit.stickOut > job.bench.roomAbove);
+
+/** Every bit that stands too tall pushed further into its holder, if all of them still reach. */
+function pushedIn(job: Job): Change[] {
+  const stickOut = downTo(job.bench.roomAbove - liftOver(job), 0.5);
+  const roles = tooTall(job);
+  if (!roles.every((r) => stickOut >= neededStickOut(job, r) && stickOut > r.tool.bit.diameter)) return [];
+  return [
+    change(
+      `${listed(roles.map((r) => r.tool.bit.label))} pushed in to ${stickOut} mm of stick-out`,
+      ...edits(job, roles, (r) => reset(r.tool.bit, stickOut)),
+    ),
+  ];
+}
+
+/** For every bit that stands too tall a shorter one of its kind from the catalog, if there is one that reaches. */
+function shortBits(job: Job): Change[] {
+  const most = job.bench.roomAbove - liftOver(job);
+  const roles = tooTall(job);
+  const found = roles.map((role) =>
+    likeBits(role.tool.bit).find(
+      (bit) => bit.stickOut <= most && bit.stickOut >= neededStickOut(job, { ...role, tool: { ...role.tool, bit } }),
+    ),
+  );
+  if (found.some((bit) => !bit)) return [];
+  return [
+    change(
+      listed(found.map((bit) => `${bit!.label}, ${mm(bit!.stickOut)} mm out`)),
+      ...edits(job, roles, (r) => found[roles.indexOf(r)]!),
+    ),
+  ];
+}
+
+/** New bits for several roles; the last edit of the list of detail bits holds all of them. */
+function edits(job: Job, roles: readonly Role[], bit: (role: Role) => Bit): Edit[] {
+  let as = job;
+  return roles.map((role) => {
+    const edit = withBit(as, role, bit(role));
+    if (role.kind === 'detail') {
+      const detail = as.tools.detail.map((t, i) => (i === role.index ? { ...t, bit: bit(role) } : t));
+      as = { ...as, tools: { ...as.tools, detail } };
+    }
+    return edit;
+  });
+}
+
+const listed = (names: readonly string[]): string =>
+  names.length < 2 ? names.join('') : `${names.slice(0, -1).join(', ')} and ${names.at(-1)}`;
+
 /** The room that counts is the one above: the corner at its highest, the air over it, and this bit under the spindle's top. */
 function aboveFit(job: Job, role: Role): Problem[] {
   const { bench, blank } = job;
   const { bit } = role.tool;
-  const needed = job.safeRadius + bit.stickOut;
+  const clear = liftOver(job);
+  const needed = clear + bit.stickOut;
   if (needed <= bench.roomAbove) return [];
   const corner = outerRadius(blank);
-  const highest =
-    blank.section === 'square'
+  const held = job.keepOut.find((k) => k.radius + CLEARANCE === clear);
+  const highest = held
+    ? `the ${held.what} stands ${mm(held.radius)} mm above the centre`
+    : blank.section === 'square'
       ? `at 45° the square stands ${mm(corner)} mm above the centre`
       : `the blank stands up to ${mm(corner)} mm above the centre`;
-  const most = bench.roomAbove - job.safeRadius;
-  const tucked = downTo(most, 0.5);
-  const changes: Change[] = [];
-  if (tucked >= neededStickOut(job, role) && tucked > bit.diameter)
-    changes.push(change(`${bit.label} pushed in to ${tucked} mm of stick-out`, withBit(job, role, reset(bit, tucked))));
-  const short = likeBits(bit).find(
-    (b) => b.stickOut <= most && b.stickOut >= neededStickOut(job, { ...role, tool: { ...role.tool, bit: b } }),
-  );
-  if (short)
-    changes.push(change(`${short.label}, which stands out ${mm(short.stickOut)} mm`, withBit(job, role, short)));
-  changes.push(
-    ...narrower(job, widthFor(job, corner - (needed - bench.roomAbove))),
-    ...rounder(job, (b) => outerRadius(b) <= corner - (needed - bench.roomAbove)),
-    ...otherBench(job, (b) => b.roomAbove >= needed),
-  );
+  const most = bench.roomAbove - clear;
+  const changes = [...pushedIn(job), ...shortBits(job)];
+  if (held) changes.push(...otherBench(job, (b) => b.roomAbove - b.chuck.diameter / 2 >= needed - held.radius));
+  else
+    changes.push(
+      ...narrower(job, widthFor(job, corner - (needed - bench.roomAbove))),
+      ...rounder(job, (b) => outerRadius(b) <= corner - (needed - bench.roomAbove)),
+      ...otherBench(job, (b) => b.roomAbove >= needed),
+    );
   return [
     {
       code: 'room-above',
       severity: 'refuse',
       path: role.path,
-      message: `${highest}; ${bit.label} stands out ${mm(bit.stickOut)} mm and must clear ${mm(job.safeRadius)} mm: ${mm(needed)} mm above the centre, the bench has ${mm(bench.roomAbove)} mm, ${mm(needed - bench.roomAbove)} mm too little`,
-      allowed: `a stick-out of at most ${mm(most)} mm, or a smaller blank`,
+      message: `${highest}; ${bit.label} stands out ${mm(bit.stickOut)} mm and must clear ${mm(clear)} mm: ${mm(needed)} mm above the centre, the bench has ${mm(bench.roomAbove)} mm, ${mm(needed - bench.roomAbove)} mm too little`,
+      allowed: `a stick-out of at most ${mm(most)} mm${held ? '' : ', or a smaller blank'}`,
       measure: { got: needed, bound: bench.roomAbove, unit: 'mm' },
       changes,
     },
@@ -117,18 +168,20 @@ function lengthFit(job: Job): Problem[] {
       ? [change(`a form ${length} mm long (its shared lengths give way)`, { path: 'length', value: length })]
       : [];
   };
-  if (between > bench.betweenCentres) {
-    const over = between - bench.betweenCentres;
+  const { adapter = 0 } = bench;
+  const room = bench.betweenCentres - adapter;
+  if (between > room) {
+    const over = between - room;
     problems.push({
       code: 'blank-too-long',
       severity: 'refuse',
       path: 'blank',
-      message: `${mm(between)} mm stand between chuck and centre (stub ${mm(holding.chuckStub)}, form ${mm(job.field.length)}, stub ${mm(holding.tailStub)}), the bench takes ${mm(bench.betweenCentres)} mm: ${mm(over)} mm too long`,
+      message: `${mm(between)} mm stand between chuck and centre (stub ${mm(holding.chuckStub)}, form ${mm(job.field.length)}, stub ${mm(holding.tailStub)}), the bench takes ${mm(room)} mm${adapter ? ` beside its adapter of ${mm(adapter)} mm` : ''}: ${mm(over)} mm too long`,
       allowed: `shorten part or stubs by ${mm(over)} mm`,
-      measure: { got: between, bound: bench.betweenCentres, unit: 'mm' },
+      measure: { got: between, bound: room, unit: 'mm' },
       changes: [
         ...shorter(over),
-        ...otherBench(job, (b) => b.betweenCentres >= between && b.axialTravel >= wayOf(job)),
+        ...otherBench(job, (b) => b.betweenCentres - (b.adapter ?? 0) >= between && b.axialTravel >= wayOf(job)),
       ],
     });
   }
@@ -143,7 +196,7 @@ function lengthFit(job: Job): Problem[] {
       measure: { got: way, bound: bench.axialTravel, unit: 'mm' },
       changes: [
         ...shorter(way - bench.axialTravel),
-        ...otherBench(job, (b) => b.axialTravel >= way && b.betweenCentres >= between),
+        ...otherBench(job, (b) => b.axialTravel >= way && b.betweenCentres - (b.adapter ?? 0) >= between),
       ],
     });
   return problems;

@@ -15,7 +15,10 @@ const LEAST_ALLOWANCE = 0.2;
 
 export function strengthFit(job: Job): Problem[] {
   const strength = strengthOf(job);
-  return [...bends(job, strength), ...breaks(job, strength), ...hums(job, strength), ...slender(job, strength)];
+  const broken = breaks(job, strength);
+  // How far a part bends that breaks is nobody's question.
+  if (broken.some((p) => p.severity === 'refuse')) return broken;
+  return [...broken, ...bends(job, strength), ...hums(job, strength), ...slender(job, strength)];
 }
 
 /** A lighter finishing cut: force goes with the skin that it takes. */
@@ -71,7 +74,7 @@ function breaks(job: Job, strength: Strength): Problem[] {
         code: 'neck-shears',
         severity,
         path: 'form',
-        message: `${(neck.torque / 1000).toFixed(3)} Nm of ${at.weakestIn} twist the neck of ${neck.diameter.toFixed(1)} mm at x = ${mm(neck.x)} mm, which carries that only ${neck.safety.toFixed(1)} times over`,
+        message: `${(neck.torque / 1000).toFixed(3)} Nm of ${neck.stage} twist the neck of ${neck.diameter.toFixed(1)} mm at x = ${mm(neck.x)} mm, which carries that only ${neck.safety.toFixed(1)} times over`,
         allowed: `at least ${upTo(needed, 0.1)} mm there for twofold safety, or lighter cuts`,
         x: neck.x,
         measure: { got: neck.diameter, bound: needed, unit: 'mm' },

@@ -1,7 +1,8 @@
 /** Everything that planning and proof start from, resolved: names looked up, defaults filled, units internal. */
 import type { Bench, Bit, Control, Material } from '../../shared/catalog.ts';
 import type { Field } from '../profiles/field.ts';
-import type { Blank, Holding, KeepOut, Stub } from './blank.ts';
+import type { Blank, Holding, KeepOut, Stubs } from './blank.ts';
+import type { Offsets } from './control.ts';
 import type { Ease } from './ease.ts';
 
 /** What may be asked of each stage; from the document's `plan`, filled with defaults. */
@@ -62,7 +63,7 @@ export interface Job {
   readonly blank: Blank;
   readonly holding: Holding;
   /** Turned lengths beside the form, chuck end and tail end (an end without one has from = to). */
-  readonly stubs: { readonly chuck: Stub; readonly tail: Stub };
+  readonly stubs: Stubs;
   readonly keepOut: readonly KeepOut[];
   readonly material: Material;
   readonly bench: Bench;
@@ -76,12 +77,14 @@ export interface Job {
     readonly drills: readonly Tool[];
   };
   readonly plan: PlanOptions;
+  /** Where the zeros truly lie, after readings of an earlier part; left out, at the form's chuck-end face and the rotary centre. */
+  readonly offsets?: Offsets;
   /** Deepest gouge allowed, mm. */
   readonly tolerance: number;
   /** Radius at which everything turns clear: corner radius plus clearance. */
   readonly safeRadius: number;
   /** Where feeds and layers are gentler than the bits' limits, since the part is slender there; left out, nowhere. */
-  readonly ease?: Ease;
+  readonly ease?: Ease | undefined;
   /** How far the stock's middle lies off the rotary centre, mm; left out, not at all beyond what marking by hand gives. */
   readonly offCentre?: number;
   /** Id of the hazardous material whose dangers a person has said to have met; left out, none. */

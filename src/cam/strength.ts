@@ -60,12 +60,16 @@ export const finishingForce = (job: Job): number =>
   bitForce(job.tools.finishing, job.material, job.plan.allowance, job.tools.finishing.limits.finishFeed);
 
 /**
- * Radius of a round neck that carries a torque: τ = 16T/(πd³) kept under a fourth of the shear strength across it.
- * @param torque N·mm ≥ 0 @param safety default 4 @returns mm
+ * Radius of a round neck that carries a torque: τ = 16Td/π(d⁴ − b⁴) kept under a fourth of the shear strength across it.
+ * @param torque N·mm ≥ 0 @param safety default 4 @param bore b, of a tube, mm @returns mm
  */
-export function stubRadiusFor(torque: number, material: Material, safety = NECK_SAFETY): number {
+export function stubRadiusFor(torque: number, material: Material, safety = NECK_SAFETY, bore = 0): number {
   const shear = material.shearStrength * (isWood(material) ? WOOD_TORSION : 1);
-  return Math.cbrt((16 * torque * safety) / (Math.PI * shear)) / 2;
+  const k = (16 * torque * safety) / (Math.PI * shear);
+  let d = Math.cbrt(k);
+  // d⁴ = k·d + b⁴ of a tube: from its solid twin the root is found by turning the equation on itself, falling by three quarters each time.
+  if (bore > 0) for (let i = 0; i < 40; i++) d = (k * d + bore ** 4) ** (1 / 4);
+  return d / 2;
 }
 
 /** What a station must keep. */
@@ -109,6 +113,18 @@ export interface StationDetail extends Station {
 
 export type StageOfStrength = 'corners' | 'roughing' | 'finishing' | 'grooves' | 'necking';
 
+/** Where torque comes nearest to shearing the part. */
+export interface Neck {
+  /** mm. */
+  readonly x: number;
+  readonly diameter: number;
+  /** Strength over stress. */
+  readonly safety: number;
+  /** N·mm, and the stage that puts it there. */
+  readonly torque: number;
+  readonly stage: StageOfStrength;
+}
+
 export interface Strength {
   readonly worstDeflection: number;
   readonly atX: number;
@@ -122,7 +138,7 @@ export interface Strength {
   /** The worst under finishing alone, mm: what shows on the work. */
   readonly finishingDeflection: number;
   /** The neck that torque would shear first: its place, diameter, and strength over stress. */
-  readonly neck: { readonly x: number; readonly diameter: number; readonly safety: number; readonly torque: number };
+  readonly neck: Neck;
   /** The finished part's lowest tone between its two ends, Hz, and how often a second the finishing bit's teeth strike. */
   readonly tone: number;
   readonly teeth: number;
@@ -182,7 +198,11 @@ function loadsOf(job: Job): Load[] {
       stage: 'necking',
       standing: 'necked',
       force: (x) =>
-        (x >= stubs.chuck.from && x < 0) || (x > field.length && x <= stubs.tail.to) ? heavy * NECK_LAYER : 0,
+        (x >= stubs.chuck.from && x < 0) ||
+        (x > field.length && x <= stubs.tail.to) ||
+        stubs.between?.some((s) => x >= s.from && x <= s.to)
+          ? heavy * NECK_LAYER
+          : 0,
     });
   return loads;
 }
@@ -206,14 +226,14 @@ export function stagesOf(job: Job): {
 
 /**
  * Deflection, twist and safety along the bar, for every stage on the section that it meets. A few milliseconds for a round
- * part, some twenty for a carved one (`npm run bench`): it follows a slider.
+ * part, some twenty for a carved one (tests/bench/strength.bench.ts): it follows a slider.
  */
 export function strengthOf(job: Job): Strength {
   const { edges, rows, answers } = stagesOf(job);
   const n = edges.length - 1;
   const fine = answers.find((a) => a.load.stage === 'finishing')!;
   const limits: StationLimits = { deflection: job.tolerance, safety: SAFE };
-  let neck = { x: 0, diameter: 2 * job.field.minRadius, safety: Infinity, torque: 0 };
+  let neck: Neck = { x: 0, diameter: 2 * job.field.minRadius, safety: Infinity, torque: 0, stage: 'roughing' };
   const stations = Array.from(edges, (x, k): StationDetail => {
     const section = rows.finished[Math.min(k, n - 1)]!;
     const most = answers.reduce((a, b) => (b.give[k]! > a.give[k]! ? b : a));
@@ -227,6 +247,7 @@ export function strengthOf(job: Job): Strength {
           diameter: 2 * rows[a.load.standing][a.neck[k]!]!.smallest,
           safety: a.torsion[k]!,
           torque: a.torque[k]!,
+          stage: a.load.stage,
         };
     return {
       x,
@@ -268,7 +289,7 @@ export function strengthOf(job: Job): Strength {
 }
 
 /** The two ways of holding between which a chuck and a live centre lie; without a centre the chuck alone. */
-const supportsOf = (job: Job): Support[] =>
+export const supportsOf = (job: Job): Support[] =>
   job.holding.tailstock ? ['fixed-pinned', 'pinned-pinned'] : ['fixed-free'];
 
 function loaded(job: Job, edges: Float64Array, sections: readonly SectionMoments[], load: Load) {

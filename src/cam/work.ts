@@ -92,7 +92,13 @@ function zones(job: Pick<Job, 'field' | 'blank' | 'stubs'>): Zone[] {
     endKept(job, x) ? Infinity : Math.max(radius, largestAt(field, x, side));
   add(blank.from, chuckFrom, Infinity);
   add(chuckFrom, 0, stub(0, 1, stubs.chuck.radius));
-  add(0, field.length, undefined);
+  let piece = 0;
+  for (const p of stubs.between ?? []) {
+    add(piece, p.from, undefined);
+    add(p.from, p.to, p.standing ?? p.radius);
+    piece = p.to;
+  }
+  add(piece, field.length, undefined);
   add(field.length, tailTo, stub(field.length, -1, stubs.tail.radius));
   add(tailTo, blank.to, Infinity);
   return list;
@@ -123,8 +129,9 @@ export function cornersOf(blank: Blank): number[] {
 }
 
 /**
- * The surface of the work on [blank.from, blank.to]: the form on [0, length], beside it the stubs (cylinders of the stub's
- * radius, or of the form's end where that is larger, never outside the blank), beyond them the blank's own section.
+ * The surface of the work on [blank.from, blank.to]: the form on [0, length] with its parting grooves as they stand, beside it
+ * the stubs (cylinders of the stub's radius, or of the form's end where that is larger, never outside the blank), beyond them
+ * the blank's own section.
  * Its joints are shoulders.
  */
 export function workSurface(job: Pick<Job, 'field' | 'blank' | 'stubs'>): Surface {

@@ -6,7 +6,7 @@
  * never rounded toward the work; every block's F keeps every axis limit; a control that keeps short numbers never sees a
  * rotary word larger than `rotaryLimit`, if it can start its count again.
  */
-import type { Change, Problem } from '../../shared/problems.ts';
+import type { Problem } from '../../shared/problems.ts';
 import { CLEARANCE } from '../../shared/tolerances.ts';
 import { TURN } from '../../shared/units.ts';
 import { type Offsets, type Position, ZERO_OFFSETS } from './control.ts';
@@ -16,7 +16,7 @@ import { comment } from './number-text.ts';
 import { CUT, type Moves, type Pass, RAPID, type StageName } from './path.ts';
 import { bitLine, headerLines } from './program-header.ts';
 import { type Extents, ProgramLines } from './program-lines.ts';
-import { rotaryLimit, wholeTurns } from './rotary-count.ts';
+import { countProblems, rotaryLimit, wholeTurns } from './rotary-count.ts';
 import { estimateTime, type TimeEstimate } from './time.ts';
 
 /** Wait after the spindle was started, s. */
@@ -198,7 +198,7 @@ function writeSections(job: Job, programs: readonly PlannedProgram[], options: W
     extents: out.extents,
     sections: shifted(sections),
     rezeroed: out.rezeroed,
-    problems: countProblems(job, out),
+    problems: countProblems(job, out.extents, new Set(programs.flatMap((p) => p.passes.map((q) => q.stage)))),
   };
 }
 
@@ -238,10 +238,7 @@ function writePass(out: ProgramLines, job: Job, tool: Tool, pass: Pass): void {
   let start = 0;
   if (!here || moves.kind[0] === RAPID) {
     if (aside) out.lift(Math.max(out.radius(), first.r, job.safeRadius));
-    // What the plan reaches at feed from the pass before is reached at feed here too, when that pass is cut already.
-    const slowly = !here && moves.kind[0] !== RAPID && first.r < job.safeRadius;
-    rapid(out, job, slowly ? { ...first, r: job.safeRadius } : first);
-    if (slowly) out.feed({ ...first, r: job.safeRadius }, first, tool.limits.plungeFeed);
+    rapid(out, job, first);
     start = 1;
   }
   let at: Position = start ? first : here!;
@@ -300,44 +297,4 @@ function feedTurns(out: ProgramLines, job: Job, tool: Tool, from: Position, to: 
       out.feed(out.where()!, low, tool.limits.plungeFeed);
     }
   out.feed(at, to, feed);
-}
-
-/** What makes the rotary's count shorter, or able to start again. @param over how many times too long it is */
-function fewerTurns(job: Job, over: number): Change[] {
-  const { scallop } = job.plan;
-  const changes: Change[] = [];
-  if (job.plan.finishing === 'spiral')
-    changes.push({
-      say: 'finishing in strokes along the axis, which turn the work once',
-      set: [{ path: 'plan.finishing', value: 'along' }],
-    });
-  // A spiral's turns go with one over its pitch, and the pitch with the root of the scallop.
-  const wider = Math.ceil(scallop * (over * over * 1.1) * 500) / 500;
-  if (wider <= 0.5)
-    changes.push({
-      say: `a scallop of ${wider} mm instead of ${scallop}`,
-      set: [{ path: 'plan.scallop', value: wider }],
-    });
-  changes.push({
-    say: 'the count started again with G92, if your control knows G92 and G92.1',
-    set: [{ path: 'control', value: { ...job.control, id: `${job.control.id}-rezeroed`, canRezero: true } }],
-  });
-  return changes;
-}
-
-function countProblems(job: Job, out: ProgramLines): Problem[] {
-  const limit = rotaryLimit(job.control);
-  const far = Math.max(Math.abs(out.extents.rotary[0]), Math.abs(out.extents.rotary[1]));
-  if (!(far > limit)) return [];
-  return [
-    {
-      code: 'rotary-precision',
-      severity: 'warn',
-      path: 'control',
-      message: `the rotary word counts to ${Math.round(far)}, where this control's numbers get coarse, and it cannot start its count again`,
-      allowed: `up to ${Math.round(limit)}: a control with G92, a wider scallop, or a shorter part`,
-      measure: { got: far, bound: limit, unit: 'counts' },
-      changes: fewerTurns(job, far / limit),
-    },
-  ];
 }

@@ -17,6 +17,10 @@ function passNumber(text: string): number {
 /** @param argv arguments after the command's own name @returns the exit code */
 export async function main(argv: readonly string[]): Promise<number> {
   let code = DONE;
+  // A reader that has seen enough (a pager, `head`) is no fault of ours; the exit code still says how it ended.
+  process.stdout.on('error', (fault: NodeJS.ErrnoException) => {
+    if (fault.code !== 'EPIPE') throw fault;
+  });
   const common = (command: Command): Command =>
     command
       .option('--json', 'one JSON object on stdout instead of text')
@@ -44,6 +48,17 @@ export async function main(argv: readonly string[]): Promise<number> {
     .action(async (file: string, options) => {
       const { runCheck } = await import('./make.ts');
       code = await runCheck(file, options);
+    });
+  common(program.command('match').argument('<PART.json>', 'part document as it was cut'))
+    .description('find from caliper readings what was off, and correct the next part')
+    .requiredOption(
+      '--readings <FILE.csv>',
+      'columns x, diameter and, where it matters, angle_deg; in the document’s units',
+    )
+    .option('--out <DIR>', 'also make the corrected document and its programs there')
+    .action(async (file: string, options) => {
+      const { runMatch } = await import('./match.ts');
+      code = await runMatch(file, options);
     });
   batchCommand(common(program.command('batch')), (exit) => {
     code = exit;

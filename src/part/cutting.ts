@@ -2,7 +2,7 @@
 import { z } from 'zod';
 import { bitSchema } from '../../shared/catalog.ts';
 import { choice, count, flag, mm, quantity, ratio, text } from '../../shared/schema.ts';
-import { SCALLOP } from '../../shared/tolerances.ts';
+import { SCALLOP, SCALLOP_MOST } from '../../shared/tolerances.ts';
 import { PRICE_DEFAULTS } from '../cam/price/options.ts';
 import { idOrRow } from './rows.ts';
 
@@ -59,7 +59,7 @@ export const planSchema = z
       label: 'scallop',
       description: 'Height of the ridges between neighbouring turns of the finishing spiral',
       min: 0.002,
-      max: 0.5,
+      max: SCALLOP_MOST,
       step: 0.002,
     }).default(SCALLOP),
   })

@@ -7,6 +7,9 @@ import type { Part } from '../part/document.ts';
 import { resolvePart } from '../resolve.ts';
 import { withFormChanges } from './form-changes.ts';
 
+/** Everything that speaks against making a job as its part has it, with untried changes in mm. */
+export const fitProblems = (part: Part, job: Job): Problem[] => withFormChanges(part, job, checkFit(job));
+
 export interface CheckedPart {
   /** Undefined where the part cannot be resolved. */
   readonly job: Job | undefined;
@@ -18,7 +21,7 @@ export interface CheckedPart {
 export function checkedPart(part: Part): CheckedPart {
   const { job, problems } = resolvePart(part);
   if (!job) return { job, problems };
-  return { job, problems: withFormChanges(part, job, [...problems, ...checkFit(job)]) };
+  return { job, problems: [...problems, ...fitProblems(part, job)] };
 }
 
 const WEIGHT = { refuse: 2, warn: 1, note: 0 };

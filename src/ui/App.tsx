@@ -18,8 +18,10 @@ export function App() {
       <aside className="sliders" aria-label="Sliders of what is selected">
         <Sliders />
       </aside>
-      <Player />
-      <Notice />
+      <footer className="foot">
+        <Notice />
+        <Player />
+      </footer>
     </div>
   );
 }

@@ -33,6 +33,14 @@ test('finishing a cylinder: turns × way round over the feed, or turns over the 
   expect(bound(along).finishing! / 60).toBeCloseTo(33.51, 2);
 });
 
+test('where bending asks for half the feed, finishing cannot be quicker than that', () => {
+  const job = having(jobFor(cylinder(200, 20)), { finishFeed: 1500 }, { finishing: 'along' });
+  const share = (value: number) => Float64Array.of(value, value);
+  const ease = { xs: Float64Array.of(-50, 250), roughing: share(1), finishing: share(0.5), stepDown: share(1) };
+  const finishing = (j: Job) => boundOf(j).find((b) => b.stage === 'finishing')!.bound_s;
+  expect(finishing({ ...job, ease }) / finishing(job)).toBeCloseTo(2, 9);
+});
+
 test('a flat bit on a cylinder may advance by its width', () => {
   const job = having(jobFor(cylinder(200, 20), { finishing: 'flat-6' }), { finishFeed: 1500 });
   expect(bound(job).finishing).toBeCloseTo(((200 / 6) * TURN * 20) / 25, 6);

@@ -121,3 +121,28 @@ test('a rounded end may finish faster in a thin skin, a square one not', () => {
   const flat = limitsFor(row(bits, 'flat-6'), maple, middle, { skin: 0.3 });
   expect(flat.finishFeed).toBe(flat.feed);
 });
+
+test('a number that is asked for is taken, and told beside what would have been planned and why', () => {
+  const bit = row(bits, 'flat-6');
+  const plain = limitsFor(bit, maple, middle);
+  const asked = limitsFor(bit, maple, middle, { asked: { feed: 900, stepDown: 1 } });
+  expect(asked).toMatchObject({ feed: 900, stepDown: 1, rpm: plain.rpm });
+  expect(asked.why[1]).toMatch(/^Feed 900 mm\/min: as you asked; \d+ mm\/min would be planned: a chip of/);
+  expect(asked.why[4]).toMatch(/^Step-down 1 mm: as you asked; [\d.]+ mm would be planned: /);
+  expect(asked.asked).toEqual({ feed: 900, stepDown: 1 });
+  expect(plain.asked).toBeUndefined();
+  // What follows from a number follows from the one that was asked for.
+  expect(asked.plungeFeed).toBeLessThan(plain.plungeFeed);
+  const slow = limitsFor(bit, maple, middle, { asked: { rpm: 9000 } });
+  expect(slow.rpm).toBe(9000);
+  expect(slow.feed / plain.feed).toBeCloseTo(9000 / plain.rpm, 1);
+});
+
+test('a finishing bit’s feed is that of its last cut', () => {
+  const bit = row(bits, 'ball-6');
+  const plain = limitsFor(bit, maple, middle);
+  const asked = limitsFor(bit, maple, middle, { asked: { feed: 700 }, finishes: true });
+  expect(asked.finishFeed).toBe(700);
+  expect(asked.feed).toBe(plain.feed);
+  expect(asked.why[2]).toMatch(/^Finishing feed 700 mm\/min: as you asked/);
+});

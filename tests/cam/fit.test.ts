@@ -3,6 +3,7 @@ import { bits, materials } from '../../shared/catalog.ts';
 import { problemLine } from '../../shared/problems.ts';
 import { checkFit } from '../../src/cam/fit.ts';
 import type { Job } from '../../src/cam/job.ts';
+import { strengthOf } from '../../src/cam/strength.ts';
 import { jobFor, row } from '../support/cam-job.ts';
 import { cylinder, fieldFrom, prism, step } from '../support/fields.ts';
 
@@ -72,12 +73,16 @@ test('the diagonal must swing, and clear the bed', () => {
 });
 
 test('the bit with its stick-out must clear the corners under the spindle', () => {
-  const job = good();
+  const job = { ...good(), keepOut: [] };
   const p = find({ ...job, bench: { ...job.bench, roomAbove: 70 } }, 'room-above');
   // Corner 30.4 + 1.5 clearance + 40 stick-out.
   expect(p.message).toMatch(/71\.9 mm above the centre, the bench has 70 mm/);
   expect(p.allowed).toMatch(/38\.1 mm/);
   expect(refused({ ...job, bench: { ...job.bench, roomAbove: 72 } })).toEqual([]);
+  // A chuck higher than the corners counts in their stead: 50 + 1.5 + 40.
+  expect(find({ ...good(), bench: { ...job.bench, roomAbove: 90 } }, 'room-above').message).toMatch(
+    /^the chuck stands 50 mm .* 91\.5 mm above the centre, the bench has 90 mm, 1\.5 mm too little/,
+  );
 });
 
 test('the length between jaws and centre, and the travel with its run-off', () => {
@@ -85,6 +90,10 @@ test('the length between jaws and centre, and the travel with its run-off', () =
   // From the jaws at −10 to the end at 215.
   expect(find({ ...job, bench: { ...job.bench, betweenCentres: 220 } }, 'blank-too-long').message).toMatch(
     /225 mm stand/,
+  );
+  // An adapter takes its share of what the bench has.
+  expect(find({ ...job, bench: { ...job.bench, betweenCentres: 240, adapter: 20 } }, 'blank-too-long').message).toMatch(
+    /takes 220 mm beside its adapter of 20 mm: 5 mm too long/,
   );
   // From −10 − 3 to 215 + 3.
   expect(find({ ...job, bench: { ...job.bench, axialTravel: 230 } }, 'travel').message).toMatch(/231 mm along/);
@@ -216,4 +225,147 @@ test('cautions of the material come along as notes', () => {
   expect(find(brass, 'hazard').severity).toBe('note');
   const plain = { ...good(), material: { ...row(materials, 'sugar-maple'), caution: '' } };
   expect(codes(plain)).toEqual([]);
+});
+
+test('a tenon is held where its stock is not, if it suits the jaws and carries the torque', () => {
+  const three = chuck(good(), { jaws: 3 });
+  const with_ = (diameter: number): Job => ({ ...three, holding: { ...three.holding, tenon: { diameter } } });
+  expect(refused(with_(25))).toEqual([]);
+  const note = checkFit(with_(25)).find((p) => p.code === 'jaws')!;
+  expect(note).toMatchObject({ severity: 'note', path: 'holding.tenon' });
+  expect(note.message).toMatch(/tenon of 25 mm over 20 mm/);
+  expect(find(with_(2.5), 'jaws').message).toMatch(/2\.5 mm thick, the jaws take 3 to 80 mm/);
+  // 4 mm under 0.18 Nm: d = ∛(16T·4/πτ), τ two thirds of 16.1 N/mm² (sugar maple, Wood Handbook table 5-3a).
+  const thin = find(with_(4), 'stub-too-thin');
+  expect(thin.severity).toBe('refuse');
+  const torque = 1000 * Number(/carry ([\d.]+) Nm/.exec(thin.message)![1]);
+  expect(thin.measure!.bound).toBeCloseTo(Math.cbrt((16 * torque * 4) / (Math.PI * 16.1 * (2 / 3))), 0);
+});
+
+test('a tube is held from inside, whatever its outside is', () => {
+  const three = chuck(good(), { jaws: 3 });
+  const tube = (bore: number | undefined): Job => ({
+    ...three,
+    blank: { ...three.blank, ...(bore === undefined ? {} : { bore }) },
+    holding: { ...three.holding, inside: true },
+  });
+  const refusal = (job: Job) => checkFit(job).find((p) => p.code === 'jaws' && p.severity === 'refuse')!;
+  expect(refused(tube(30))).toEqual([]);
+  expect(refusal(tube(20)).message).toMatch(/the bore is 20 mm, spread jaws take 28 to 80 mm/);
+  expect(refusal(tube(undefined)).message).toMatch(/solid stock has no inside/);
+  // It is offered where the bore suits.
+  const outside = { ...tube(30), holding: three.holding };
+  expect(refusal(outside).changes!.flatMap((c) => c.set.map((e) => e.path))).toContain('holding.inside');
+});
+
+test('a bore must leave a wall under the thinnest place', () => {
+  const job = good();
+  const bored = (bore: number): Job => ({ ...job, blank: { ...job.blank, bore } });
+  expect(refused(bored(37))).toEqual([]);
+  expect(find(bored(30), 'jaws')).toMatchObject({ severity: 'note', path: 'holding.tailstock' });
+  expect(find(bored(38), 'blank-too-small').message).toMatch(/a wall of only 1 mm is left/);
+  expect(find(bored(42), 'blank-too-small').message).toMatch(/it breaks through/);
+});
+
+test('stock off its centre by less than the wood round the form is noted, by more refused', () => {
+  const job = good();
+  // 43 mm square, 40 mm round: 1.5 mm on each flat.
+  expect(find({ ...job, offCentre: 1 }, 'off-centre')).toMatchObject({
+    severity: 'note',
+    measure: { got: 1, bound: 1.5 },
+  });
+  const p = find({ ...job, offCentre: 2 }, 'off-centre');
+  expect(p.severity).toBe('refuse');
+  expect(p.message).toMatch(/on one side 0\.5 mm are missing/);
+  expect(p.changes!.map((c) => c.set[0])).toEqual([
+    { path: 'blank.offCentre', value: 1.5 },
+    { path: 'blank.width', value: 44 },
+  ]);
+  expect(codes(job)).not.toContain('off-centre');
+});
+
+test('a bracket beside the form is told where the form is lower than it', () => {
+  const job = good();
+  const bracket = (from: number, to: number, radius: number): Job => ({
+    ...job,
+    keepOut: [...job.keepOut, { from, to, radius, what: 'steady bracket' }],
+  });
+  expect(find(bracket(80, 100, 25), 'travel').message).toMatch(
+    /^the steady bracket stands up to 25 mm .* turned down to \d+/,
+  );
+  expect(codes(bracket(80, 100, 15))).not.toContain('travel');
+  expect(codes(bracket(260, 300, 25))).not.toContain('travel');
+});
+
+test('a spindle’s mount that overhangs its holder must clear the chuck too', () => {
+  const job = good();
+  // Form 20 + stick-out 40 + holder 20: the mount hangs 80 mm above the centre; a chuck of 85 mm would be in its way.
+  const tall = { ...job, keepOut: [{ from: -200, to: -15, radius: 85, what: 'chuck' }] };
+  expect(checkFit(tall).some((p) => /mount/.test(p.message))).toBe(false);
+  const over = { ...tall, bench: { ...job.bench, overhang: 40 } };
+  expect(checkFit(over).find((p) => /mount/.test(p.message))!.message).toMatch(/80 mm\) stands 15 mm from the chuck/);
+});
+
+test('feeds that are asked for show what follows: thick chips, rubbing, a bent bit, flutes too short', () => {
+  const job = good();
+  const asked = (more: Partial<Job['tools']['roughing']['limits']>): string[] => {
+    const limits = { ...job.tools.roughing.limits, ...more, asked: { feed: 1 } };
+    const tools = { ...job.tools, roughing: { ...job.tools.roughing, limits } };
+    return checkFit({ ...job, tools })
+      .filter((p) => p.code === 'asked-feeds')
+      .map((p) => p.message);
+  };
+  const { feed } = job.tools.roughing.limits;
+  expect(asked({})).toEqual([]);
+  expect(asked({ feed: 3 * feed }).join()).toMatch(/3\.0 times what Flat 6 mm is planned to take/);
+  expect(asked({ feed: feed / 5 }).join()).toMatch(/the edge rubs/);
+  expect(asked({ stepDown: 26 }).join()).toMatch(/deeper than the flutes of Flat 6 mm are long \(25 mm\)/);
+  expect(asked({ stepDown: 60, feed: 2.5 * feed }).join()).toMatch(/bend Flat 6 mm by \d/);
+});
+
+test('teeth that strike near the part’s own tone are told, with speeds that keep away from it', () => {
+  const job = jobFor(cylinder(300, 9));
+  const { bit } = job.tools.finishing;
+  const at = (rpm: number): Job => ({
+    ...job,
+    tools: { ...job.tools, finishing: { ...job.tools.finishing, limits: { ...job.tools.finishing.limits, rpm } } },
+  });
+  const { tone } = strengthOf(job);
+  const near = find(at((tone * 60) / bit.teeth), 'hums');
+  expect(near.measure).toMatchObject({ unit: 'Hz' });
+  expect(near.measure!.got / near.measure!.bound).toBeCloseTo(1, 6);
+  for (const c of near.changes!) {
+    expect(c.set[0]!.path).toBe('feeds.finishing.rpm');
+    expect(codes(at(c.set[0]!.value as number))).not.toContain('hums');
+  }
+  expect(codes(at((2 * tone * 60) / bit.teeth))).not.toContain('hums');
+});
+
+test('a hazardous material is refused until its dangers are said to be met, by its own name', () => {
+  const pvc = jobFor(cylinder(100, 10), { material: 'pvc' });
+  expect(find(pvc, 'hazard').severity).toBe('refuse');
+  expect(find({ ...pvc, acknowledged: 'hdpe' }, 'hazard').severity).toBe('refuse');
+  const met = checkFit({ ...pvc, acknowledged: 'pvc' }).filter((p) => p.code === 'hazard');
+  expect(met.map((p) => p.severity)).toEqual(['note']);
+});
+
+test('a part that by its name protects people is asked about, one that says so carries the note', () => {
+  const named = (name: string, guard?: boolean): Job => ({
+    ...good(),
+    name,
+    ...(guard === undefined ? {} : { guard }),
+  });
+  for (const name of ['Stair baluster', 'Balusters, porch', 'Guard rail', 'Crutch handle', 'Walking stick'])
+    expect(find(named(name, false), 'local-code').severity, name).toBe('warn');
+  for (const name of ['Newel finial', 'Chess bishop', 'Oar-rack peg', 'Drawer knob'])
+    expect(codes(named(name, false)), name).not.toContain('local-code');
+  expect(find(named('Peg', true), 'local-code').severity).toBe('note');
+});
+
+test('a guard’s numbers: gap beside its thinnest place, and 50 lbf in its middle (IRC 2018 R312.1.3, table R301.5 note f)', () => {
+  // Cherry, 25 mm, 800 mm: 28.998 N/mm² under 222.411 N between supports.
+  const job = jobFor(cylinder(800, 12.5), { bench: 'long', material: 'black-cherry' });
+  const p = find({ ...job, guard: true }, 'local-code');
+  expect(p.measure!.bound).toBeCloseTo(101.6 + 25, 6);
+  expect(p.message).toMatch(/up to 29\.0 N\/mm²/);
 });

@@ -8,6 +8,7 @@ import {
   bitForce,
   finishingForce,
   roughingForce,
+  stagesOf,
   strengthOf,
   stubRadiusFor,
   torsionLimit,
@@ -137,5 +138,55 @@ test('strength is finite for a form thinner than its blank with stubs of its own
     expect(Number.isFinite(station.deflection)).toBe(true);
     expect(station.deflection).toBeGreaterThanOrEqual(0);
     expect(station.safetyFactor).toBeGreaterThan(0);
+  }
+});
+
+test('each stage meets the bar as it then stands: corners the blank, roughing the allowance, finishing the form', () => {
+  const job = plainBar(300, 6, { blank: { ...plainBar(300, 6).blank, width: 40, height: 40 } });
+  const { answers } = stagesOf({ ...job, plan: { ...job.plan, allowance: 2 } });
+  const give = (stage: string) => {
+    const a = answers.find((answer) => answer.load.stage === stage)!;
+    return a.give[80]! / a.load.force(150, 6);
+  };
+  // Square of 40: a⁴/12; round of 16 and of 12: πd⁴/64. Give goes with one over that.
+  expect(give('corners') / give('finishing')).toBeCloseTo(roundInertia(12) / (40 ** 4 / 12), 3);
+  expect(give('roughing') / give('finishing')).toBeCloseTo(roundInertia(12) / roundInertia(16), 6);
+});
+
+test('necking works on the stubs alone, when they are thin', () => {
+  const job = jobFor(cylinder(100, 12));
+  const { answers } = stagesOf({ ...job, plan: { ...job.plan, necking: true } });
+  const a = answers.find((answer) => answer.load.stage === 'necking')!;
+  expect(a.load.force(50, 12)).toBe(0);
+  expect(a.load.force(105, 6)).toBeCloseTo(roughingForce(job) / 2, 9);
+});
+
+test('a tube gives more than a solid bar, by its ring’s share: 1 − (b/d)⁴', () => {
+  const solid = plainBar(300, 10);
+  const tube = { ...solid, blank: { ...solid.blank, bore: 12 } };
+  const ratio = strengthOf(tube).finishingDeflection / strengthOf(solid).finishingDeflection;
+  expect(ratio).toBeCloseTo(1 / (1 - (12 / 20) ** 4), 4);
+});
+
+test('stations say what each place is made of and what bound it', () => {
+  const job = jobFor(step(200, 100, 6, 12));
+  const { stations, along } = strengthOf(job);
+  expect(stations.map(({ x }) => x)).toEqual(along.map(({ x }) => x));
+  const thin = stations.find((s) => s.x > 20 && s.x < 80)!;
+  expect(thin).toMatchObject({ smallest: 6, largest: 6, roughingFeed: 1, finishingFeed: 1 });
+  expect(thin.inertia).toBeCloseTo(roundInertia(12), 6);
+  expect(thin.limits).toEqual({ deflection: job.tolerance, safety: 2 });
+  for (const s of stations) {
+    expect(s.safetyFactor).toBe(Math.min(s.bendingSafety, s.torsionSafety));
+    expect(s.deflection).toBeGreaterThanOrEqual(s.finishing);
+  }
+});
+
+test('a tube’s neck is as thick as its ring asks: 16Td/π(d⁴ − b⁴) is a fourth of the shear strength', () => {
+  const torque = 4000;
+  const tau = (maple.shearStrength * 2) / 3 / 4;
+  for (const bore of [4, 12, 30]) {
+    const d = 2 * stubRadiusFor(torque, maple, undefined, bore);
+    expect((16 * torque * d) / (Math.PI * (d ** 4 - bore ** 4))).toBeCloseTo(tau, 6);
   }
 });

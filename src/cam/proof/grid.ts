@@ -45,7 +45,7 @@ export interface Fineness {
 /** Shares of the tolerance at which rows stand inside a wall. */
 const WALL_ROWS = [0.25, 0.5, 0.75, 1, 1.5, 2.5, 5];
 /** Rows nearer than this are one, mm. */
-const SAME_ROW = 1e-4;
+export const SAME_ROW = 1e-4;
 /** Rows in the grip and beyond stubs, mm apart: nothing is to be cut there. */
 const GRIP_CELL = 1;
 /** Largest number of angular features whose columns are aligned with them. */
@@ -57,6 +57,7 @@ const lcm = (a: number, b: number): number => (a / gcd(a, b)) * b;
 /** Lays out the rays of a job. @throws never for a valid job */
 export function layGrid(job: ProofJob, fine: Fineness): Grid {
   const { field, blank, stubs } = job;
+  const between = stubs.between ?? [];
   const from = blank.from;
   const to = blank.to;
   const symmetry = Number.isFinite(field.symmetry) && field.symmetry > 1 ? Math.round(field.symmetry) : 1;
@@ -100,7 +101,7 @@ export function layGrid(job: ProofJob, fine: Fineness): Grid {
     mark(k.from);
     mark(k.to);
   }
-  for (const s of [stubs.chuck, stubs.tail])
+  for (const s of [stubs.chuck, stubs.tail, ...between])
     if (s.to > s.from) {
       mark(s.from);
       mark(s.to);
@@ -180,7 +181,9 @@ export function layGrid(job: ProofJob, fine: Fineness): Grid {
           );
       }
     }
-    region[i] = atEnd ? (stub > 0 ? STUB : OUTSIDE) : FORM;
+    // A parting groove is waste: below its neck nothing may be cut, above it nothing is asked for.
+    const parting = between.some((s) => x >= s.from - SAME_ROW && x <= s.to + SAME_ROW);
+    region[i] = parting || (atEnd && stub > 0) ? STUB : atEnd ? OUTSIDE : FORM;
     let top = 0;
     for (let k = base; k < base + columns; k++) if (part[k]! > top) top = part[k]!;
     const edge = arrises[i];

@@ -1,7 +1,7 @@
 /** What is left standing over the part at the end, and how much of it the job's bits could have reached. */
 import { TURN, wrapHalfTurn } from '../../../shared/units.ts';
 import { surfaceDistance } from './depth.ts';
-import { FORM, type Grid, rowFrom, STUB } from './grid.ts';
+import { FORM, type Grid, rowFrom, SAME_ROW, STUB } from './grid.ts';
 import { enter, rise, type Shape } from './shape.ts';
 import type { LeftOver, ProofJob } from './verdict.ts';
 import type { Wood } from './wood.ts';
@@ -157,7 +157,9 @@ function beforeNecking(grid: Grid, stubs: ProofJob['stubs']): Grid {
   const partTop = grid.partTop.slice();
   for (let i = 0; i < xs.length; i++) {
     if (region[i] !== STUB) continue;
-    const stands = (xs[i]! < middle ? stubs.chuck : stubs.tail).standing ?? 0;
+    const x = xs[i]!;
+    const between = stubs.between?.find((s) => x >= s.from - SAME_ROW && x <= s.to + SAME_ROW);
+    const stands = (between ?? (x < middle ? stubs.chuck : stubs.tail)).standing ?? 0;
     for (let k = i * m; k < (i + 1) * m; k++) part[k] = Math.max(part[k]!, stands);
     partTop[i] = Math.max(partTop[i]!, stands);
   }

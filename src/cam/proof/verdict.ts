@@ -2,7 +2,7 @@
 import type { Bench, Bit, Control } from '../../../shared/catalog.ts';
 import type { Finding } from '../../../shared/problems.ts';
 import type { Field } from '../../profiles/field.ts';
-import type { Blank, KeepOut, Stub } from '../blank.ts';
+import type { Blank, KeepOut, Stubs } from '../blank.ts';
 
 /** One program as text, with the bit that is declared for it and what that bit may do. */
 export interface ProgramText {
@@ -24,7 +24,7 @@ export type DeclaredBit = Pick<ProgramText, 'bit' | 'stepDown' | 'rampAngle_deg'
 export interface ProofJob {
   readonly field: Field;
   readonly blank: Blank;
-  readonly stubs: { readonly chuck: Stub; readonly tail: Stub };
+  readonly stubs: Stubs;
   readonly keepOut: readonly KeepOut[];
   readonly bench: Bench;
   readonly control: Control;

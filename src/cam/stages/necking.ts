@@ -1,6 +1,7 @@
 /**
- * Necking: beside the ends of the form the stub is turned down to the radius that still carries the torque, so that the
- * part is easily parted by hand. Tail end first, chuck end last; never below the stub's radius.
+ * Necking: beside the ends of the form, and in the parting grooves between pieces on one stick, the wood is turned down to the
+ * radius that still carries the torque, so that the parts are easily parted by hand. From the tail end to the chuck end: the
+ * torque of each cut runs through grooves that still stand thick. Never below the stub's radius.
  */
 
 import type { Bit } from '../../../shared/catalog.ts';
@@ -34,23 +35,47 @@ const level = (radius: number): Heights => ({
 /** The necking stage. @param tool a flat bit @returns its passes; the wood and `ctx.at` follow */
 export function necking(ctx: StageContext, tool: Tool): Pass[] {
   const { field, stubs } = ctx.job;
-  return [...neck(ctx, tool, stubs.tail, field.length, 'tail end'), ...neck(ctx, tool, stubs.chuck, 0, 'chuck end')];
+  const between = [...(stubs.between ?? [])].reverse();
+  return [
+    ...endNeck(ctx, tool, stubs.tail, field.length, 'tail end'),
+    ...between.flatMap((stub, k) => partingNeck(ctx, tool, stub, `parting ${between.length - k}`)),
+    ...endNeck(ctx, tool, stubs.chuck, 0, 'chuck end'),
+  ];
 }
 
 /** Whether the blank's own section goes on beyond the end: it is sawn there, unless a neck is asked for. */
 const sawn = (ctx: StageContext, end: number): boolean =>
   !ctx.job.plan.necking && ctx.job.field.kept.some((k) => k.from - SAME_X <= end && end <= k.to + SAME_X);
 
-function neck(ctx: StageContext, tool: Tool, stub: Stub, end: number, name: string): Pass[] {
-  const { job, wood, work } = ctx;
-  const { bit, limits } = tool;
-  const R = bit.diameter / 2;
+function endNeck(ctx: StageContext, tool: Tool, stub: Stub, end: number, name: string): Pass[] {
+  const R = tool.bit.diameter / 2;
   if (stub.to - stub.from <= SAME_X || sawn(ctx, end)) return [];
   const tail = end > 0;
   // Clear of the form's face; on the other side the waste may be rubbed by as much.
   const inner = tail ? stub.from + R + ASIDE : stub.to - R - ASIDE;
   const outer = tail ? stub.to - R : stub.from + R;
-  const room = tail ? outer - inner : inner - outer;
+  return neck(ctx, tool, stub, inner, outer, tail ? 1 : -1, name);
+}
+
+/** A groove between two pieces: clear of the faces of both. */
+function partingNeck(ctx: StageContext, tool: Tool, stub: Stub, name: string): Pass[] {
+  const R = tool.bit.diameter / 2;
+  return neck(ctx, tool, stub, stub.from + R + ASIDE, stub.to - R - ASIDE, 1, name);
+}
+
+/** @param inner where the tip stands clear of the form's face, mm @param outer as far as it may go from there, mm, on the side `way` */
+function neck(
+  ctx: StageContext,
+  tool: Tool,
+  stub: Stub,
+  inner: number,
+  outer: number,
+  way: 1 | -1,
+  name: string,
+): Pass[] {
+  const { job, wood, work } = ctx;
+  const { bit, limits } = tool;
+  const room = (outer - inner) * way;
   if (room < -2 * ASIDE) {
     ctx.problems.push({
       code: 'bit-too-thick',

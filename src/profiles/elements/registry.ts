@@ -12,6 +12,7 @@ import { fillet } from './fillet.ts';
 import { measured } from './measured.ts';
 import { ogee } from './ogee.ts';
 import { ovolo } from './ovolo.ts';
+import { parting } from './parting.ts';
 import { pommel } from './pommel.ts';
 import { reverseOgee } from './reverse-ogee.ts';
 import { scotia } from './scotia.ts';
@@ -38,6 +39,7 @@ const kinds = [
   ball,
   vee,
   pommel,
+  parting,
   spline,
   entasis,
   measured,

@@ -3,7 +3,8 @@ import { ratio } from '../../../shared/schema.ts';
 import { defineElement, diameter, end, extent, halfWave, start } from '../element.ts';
 
 const meaning = 'A soft swelling: from its foot to a belly and in again to its neck, without an edge.';
-const LOW = 0.35;
+/** Where the belly is if it is not told, as a share of the length. */
+export const BELLY_AT = 0.35;
 
 export const vase = defineElement({
   kind: 'vase',
@@ -29,7 +30,7 @@ export const vase = defineElement({
   example: { element: 'vase', length: 60, start: 22, end: 18, belly: 44 },
   outline(e, { length, start, end = start, girth }) {
     const belly = e.belly === undefined ? Math.max(start, end) + length / 4 : (e.belly / 2) * girth;
-    const at = (e.at ?? LOW) * length;
+    const at = (e.at ?? BELLY_AT) * length;
     return {
       radius: (u) =>
         u < at

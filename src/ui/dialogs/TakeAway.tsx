@@ -1,10 +1,12 @@
 /** Programs, solid files, sheet and document: one by one or all in one. */
-import { useState } from 'react';
+import { useEffect, useState } from 'react';
 import { slugOf } from '../../build/slug.ts';
 import { cautions, checks, GUARD_NOTE } from '../../cam/sheet/cautions.ts';
 import { useBuilt } from '../lanes/built.ts';
-import { actions, useShop } from '../shop.ts';
+import { actions, services, useShop } from '../shop.ts';
+import type { Raw } from '../state/contract.ts';
 import { Dialog } from './Dialog.tsx';
+import { GoOn } from './GoOn.tsx';
 import { save } from './save.ts';
 import { type Taken, takenFiles } from './taken.ts';
 import { openDialog } from './which.ts';
@@ -20,6 +22,23 @@ const TITLES: Record<Taken['kind'], string> = {
 const size = (content: Uint8Array | string) =>
   `${Math.max(1, Math.round(content.length / 1024)).toLocaleString('en')} kB`;
 
+type Files = ReadonlyMap<string, Uint8Array | string>;
+
+/** The solid of a part that is not proven as it stands: made as soon as the dialog asks. */
+function useSolid(raw: Raw, wanted: boolean): { files?: Files; fault?: string; making: boolean } {
+  const [made, setMade] = useState<{ files?: Files; fault?: string }>();
+  useEffect(() => {
+    if (!wanted) return;
+    const work = services.solidFiles(raw);
+    work.result.then(
+      (entries) => setMade({ files: new Map(entries) }),
+      (fault: unknown) => setMade({ fault: fault instanceof Error ? fault.message : String(fault) }),
+    );
+    return work.stop;
+  }, [raw, wanted]);
+  return { ...made, making: wanted && !made };
+}
+
 export function TakeAway() {
   const raw = useShop((s) => s.raw);
   const job = useShop((s) => s.job);
@@ -29,7 +48,9 @@ export function TakeAway() {
   const slug = slugOf(String(raw.name ?? ''));
   const now = fresh ? built : undefined;
   const refused = now?.verdict === 'refused';
-  const files = takenFiles(raw, slug, now, unproven);
+  const hasForm = useShop((s) => s.field !== undefined);
+  const solid = useSolid(raw, !now && hasForm);
+  const files = takenFiles(raw, slug, now, unproven, now ? undefined : solid.files);
   const worst =
     now?.findings.find((f) => f.severity === 'refuse')?.message ??
     now?.problems.find((p) => p.severity === 'refuse')?.message;
@@ -37,7 +58,7 @@ export function TakeAway() {
     <Dialog title="Take it away" wide>
       {now ? null : (
         <p className="dialog-ask">
-          Programs, solid and sheet are made by proving the part as it is now.{' '}
+          Programs and sheet are made by proving the part as it is now; the solid can be taken before.{' '}
           <button
             type="button"
             onClick={() => {
@@ -72,10 +93,14 @@ export function TakeAway() {
           </li>
         ))}
       </ul>
+      <p role="status">
+        {solid.making ? 'The solid is being made …' : solid.fault ? `There is no solid to take: ${solid.fault}` : ''}
+      </p>
       <p className="dialog-row">
         <button
           type="button"
           className="main-button"
+          disabled={solid.making}
           onClick={() => save(`${slug}.zip`, zipOf(new Map(files.map((f) => [f.name, f.content])), slug))}
         >
           Take all as one zip
@@ -84,6 +109,7 @@ export function TakeAway() {
           A link instead
         </button>
       </p>
+      {now?.verdict === 'proven' ? <GoOn raw={raw} /> : null}
       {job ? (
         <section className="cautions" aria-label="Cautions">
           <h3>Before the spindle starts</h3>

@@ -17,11 +17,17 @@ const KINDS: [RegExp, Taken['kind']][] = [
 export const partText = (raw: Raw): string => `${JSON.stringify(raw, null, 2)}\n`;
 
 /**
- * @param built of this very document; left out, only the document itself can be taken
- * @param unproven whether refused programs are wanted, under the names that say so
+ * @param built of this very document; left out, only the document and the solid can be taken
+ * @param solid files of the solid where no build has them @param unproven whether refused programs are wanted, under the names that say so
  */
-export function takenFiles(raw: Raw, slug: string, built: BuildResult | undefined, unproven: boolean): Taken[] {
-  const files = [...(built?.files ?? [])].map(
+export function takenFiles(
+  raw: Raw,
+  slug: string,
+  built: BuildResult | undefined,
+  unproven: boolean,
+  solid: ReadonlyMap<string, Uint8Array | string> = new Map(),
+): Taken[] {
+  const files = [...new Map([...solid, ...(built?.files ?? [])])].map(
     ([name, content]): Taken => ({
       name,
       content,

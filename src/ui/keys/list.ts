@@ -54,6 +54,7 @@ export const LANE_KEYS: readonly { shown: string; does: string }[] = [
   { shown: 'D', does: 'Repeat it' },
   { shown: 'Delete', does: 'Take it out' },
   { shown: 'Arrows on a grip', does: 'One step; with Shift, ten' },
+  { shown: 'Arrows on the Proof', does: 'Go over the surface; Enter turns the stage there' },
   { shown: '? on a slider', does: 'What it means' },
 ];
 

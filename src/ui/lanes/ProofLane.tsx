@@ -1,6 +1,6 @@
 /** The unrolled surface after the last program: what is left, what is gouged, what no bit reaches. */
 import { useEffect, useRef, useState } from 'react';
-import { degrees, wrapTurn } from '../../../shared/units.ts';
+import { degrees, radians, TURN, wrapTurn } from '../../../shared/units.ts';
 import { lengthText } from '../measure.ts';
 import { type Ruler, toMm, toPixel } from '../ruler.ts';
 import { actions, useShop } from '../shop.ts';
@@ -9,6 +9,9 @@ import { Lane } from './Lane.tsx';
 import { type Inks, type Mark, paint, type Spot, spotAt } from './proof-picture.ts';
 
 const HEIGHT = 92;
+/** What one press of an arrow key goes: share of the form, and turn. */
+const KEY_SHARE = 1 / 50;
+const KEY_TURN = TURN / 36;
 const MARK_WORDS: Record<Mark, string> = {
   clean: 'clean',
   left: 'wood left',
@@ -54,6 +57,28 @@ export function ProofLane({ ruler }: { ruler: Ruler }) {
     const box = e.currentTarget.getBoundingClientRect();
     return spotAt(left, toMm(ruler, e.clientX - box.left), (e.clientY - box.top) / HEIGHT, tolerance);
   };
+  const turnTo = (found: Spot | undefined) => {
+    if (found) actions.set({ turned: -found.theta });
+  };
+  /** Arrow keys carry the spot over the surface, Enter turns the stage there. */
+  const byKey = (e: React.KeyboardEvent) => {
+    if (!left?.xs.length) return;
+    if (e.key === 'Enter') {
+      e.preventDefault();
+      turnTo(spot);
+      return;
+    }
+    const way = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] }[e.key];
+    if (!way) return;
+    e.preventDefault();
+    e.stopPropagation();
+    const [first, last] = [left.xs[0]!, left.xs.at(-1)!];
+    const x = (spot?.x ?? (first + last) / 2) + way[0]! * KEY_SHARE * (last - first);
+    const theta = (spot?.theta ?? 0) + way[1]! * KEY_TURN + TURN / left.thetas / 2;
+    const inside = Math.min(last, Math.max(first, x));
+    setSpot(spotAt(left, inside, wrapTurn(theta) / TURN, tolerance));
+    actions.set({ pointerX: inside });
+  };
   const findings = built?.findings.filter((f) => f.severity === 'refuse') ?? [];
   return (
     <Lane
@@ -64,26 +89,27 @@ export function ProofLane({ ruler }: { ruler: Ruler }) {
     >
       <div className="proof-map" data-stale={(built && !fresh) || undefined}>
         {left ? (
-          <canvas
-            ref={canvas}
-            width={width}
-            height={HEIGHT}
-            aria-label="Unrolled surface; what it shows is told in words below"
-            role="img"
+          <div
+            className="proof-surface"
+            role="application"
+            aria-label="Unrolled surface, told in words below: arrow keys go over it, Enter turns the stage there"
+            // biome-ignore lint/a11y/noNoninteractiveTabindex: arrow keys go over it
+            tabIndex={0}
+            onKeyDown={byKey}
+            onBlur={() => setSpot(undefined)}
             onPointerMove={(e) => setSpot(at(e))}
             onPointerLeave={() => setSpot(undefined)}
-            onClick={(e) => {
-              const found = at(e as unknown as React.PointerEvent);
-              if (found) actions.set({ turned: -found.theta });
-            }}
-          />
+            onClick={(e) => turnTo(at(e as unknown as React.PointerEvent))}
+          >
+            <canvas ref={canvas} width={width} height={HEIGHT} />
+          </div>
         ) : (
           <p className="proof-empty">
             Prove it: the programs are written, read back and cut in the wood, and this shows what they leave.
           </p>
         )}
         {left ? (
-          <div className="proof-up" style={{ top: (wrapTurn(-turned) / (2 * Math.PI)) * HEIGHT }} aria-hidden="true" />
+          <div className="proof-up" style={{ top: (wrapTurn(-turned) / TURN) * HEIGHT }} aria-hidden="true" />
         ) : null}
         {findings.map((f) => (
           <button
@@ -94,17 +120,15 @@ export function ProofLane({ ruler }: { ruler: Ruler }) {
             aria-label={`Finding: ${f.message}. ${f.fix}`}
             style={{
               left: toPixel(ruler, f.x),
-              top: (wrapTurn((f.theta_deg / 360) * 2 * Math.PI) / (2 * Math.PI)) * HEIGHT,
+              top: (wrapTurn(radians(f.theta_deg)) / TURN) * HEIGHT,
             }}
-            onClick={() =>
-              actions.set({ turned: -(f.theta_deg / 360) * 2 * Math.PI, notice: `${f.message}. ${f.fix}` })
-            }
+            onClick={() => actions.set({ turned: -radians(f.theta_deg), notice: `${f.message}. ${f.fix}` })}
           >
             !
           </button>
         ))}
       </div>
-      <p className="proof-words">
+      <p className="proof-words" aria-live="polite">
         {spot
           ? `at ${lengthText(spot.x, shown)}, ${degrees(spot.theta).toFixed(0)}°: ${MARK_WORDS[spot.mark]}, ${
               spot.rest < 0

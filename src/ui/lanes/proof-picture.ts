@@ -50,7 +50,8 @@ export function spotAt(left: LeftOver, x: number, share: number, tolerance: numb
 export type Inks = Record<Mark, readonly [number, number, number]>;
 
 /**
- * Paints the picture. Gouged cells are dotted, unreachable ones hatched, what is left shaded by its height: not by colour alone.
+ * Paints the picture. Gouged cells are dotted, unreachable ones hatched, what is left is lined and shaded by its height: not by
+ * colour alone.
  * Of all cells under a pixel the worst one shows.
  * @param out RGBA, width × height × 4 @param from, to mm at its two sides
  */
@@ -95,7 +96,7 @@ export function paint(
         mark === 'clean'
           ? 0.35 + 0.4 * Math.min(1, Math.max(0, rest / (LEFT_SHARE * tolerance)))
           : mark === 'left'
-            ? 0.45 + 0.55 * height01
+            ? (py % 5 < 3 ? 1 : 0.55) * (0.45 + 0.55 * height01)
             : pattern;
       const at = (py * width + px) * 4;
       const ink = inks[mark];

@@ -33,6 +33,11 @@ export function Strip() {
               </strong>
               <span className="step-words">{step.todo || step.summary}</span>
             </button>
+            {step.mend ? (
+              <button type="button" className="mend" onClick={() => actions.mend(step.mend!)}>
+                {step.mend.say}
+              </button>
+            ) : null}
           </li>
         ))}
       </ol>

@@ -1,14 +1,41 @@
 /** The heading of a part of the panel: its name with the meaning behind it, and what adds it to the document or takes it out. */
 import { useState } from 'react';
 import { actions, shop } from '../shop.ts';
+import type { PanelPart } from './about-selection.ts';
 import { addEntry, leaveOut, nameRow, putIn } from './document-edits.ts';
 import type { FieldGroup } from './fields.ts';
+import { PartMeaning } from './Meaning.tsx';
 
 /** One step of undo, whatever it changes. */
 function once(recipe: Parameters<typeof actions.change>[0]): void {
   actions.settle();
   actions.change(recipe);
   actions.settle();
+}
+
+/** The title of what is selected, with the meaning of its kind behind it. */
+export function PartTitle({ part }: { part: PanelPart }) {
+  const [told, setTold] = useState(false);
+  const { title, meaning } = part;
+  return (
+    <>
+      <div className="set-name">
+        <h2 onDoubleClick={() => setTold(!told && meaning !== undefined)}>{title}</h2>
+        {meaning ? (
+          <button
+            type="button"
+            className="set-ask set-ask-open"
+            aria-expanded={told}
+            aria-label={`What ${title} means`}
+            onClick={() => setTold(!told)}
+          >
+            ?
+          </button>
+        ) : null}
+      </div>
+      {told && meaning ? <PartMeaning words={meaning.words} drawing={meaning.draw()} name={title} /> : null}
+    </>
+  );
 }
 
 export function GroupHead({ group }: { group: FieldGroup }) {
@@ -41,7 +68,7 @@ export function GroupHead({ group }: { group: FieldGroup }) {
           <button
             type="button"
             className="set-more"
-            aria-label={`Take ${title} out`}
+            aria-label={`Take out ${title}`}
             disabled={!entry.removable}
             onClick={() => once(leaveOut(shop.getState(), path))}
           >
@@ -60,11 +87,7 @@ export function GroupHead({ group }: { group: FieldGroup }) {
           </button>
         ) : null}
       </div>
-      {told ? (
-        <div className="meaning" role="note">
-          <p>{description}</p>
-        </div>
-      ) : null}
+      {told ? <PartMeaning words={description} name={title} /> : null}
     </div>
   );
 }

@@ -5,7 +5,7 @@ import '../theme/sliders.css';
 import { useShop } from '../shop.ts';
 import { partsOf } from './about-selection.ts';
 import { type FieldGroup, fieldsAt } from './fields.ts';
-import { GroupHead, ListTools } from './GroupHead.tsx';
+import { GroupHead, ListTools, PartTitle } from './GroupHead.tsx';
 import { fieldInput } from './Row.tsx';
 import { panelTheme } from './theme.ts';
 
@@ -34,7 +34,7 @@ export function Panel() {
     <>
       {parts.map((p, i) => (
         <section className="panel-part" key={`${p.path.join('/')} ${p.title}`} aria-label={p.title}>
-          <h2>{p.title}</h2>
+          <PartTitle part={p} />
           <p className="panel-note">{p.note}</p>
           {(groups[i] ?? []).map((g) => (
             <div key={g.path.join('/')}>

@@ -1,6 +1,7 @@
 /** What the panel shows for what is selected: its titles, and which places of the document it sets. Pure. */
-import { carvingKind } from '../../profiles/carvings/registry.ts';
-import { elementKind } from '../../profiles/elements/registry.ts';
+import { carvingKinds } from '../../profiles/carvings/registry.ts';
+import { elementKinds } from '../../profiles/elements/registry.ts';
+import { carvingDrawing, type Drawing, elementDrawing } from '../lanes/moulding.ts';
 import { ordinal } from '../lanes/words.ts';
 import { lengthNumber, lengthText, type ShownUnits } from '../measure.ts';
 import type { Path, Selection, StepName, Workshop } from '../state/contract.ts';
@@ -9,6 +10,8 @@ export interface PanelPart {
   title: string;
   note: string;
   path: Path;
+  /** What its kind is: one sentence, and what it looks like. */
+  meaning?: { words: string; draw: () => Drawing };
   /** Members shown; left out, all. */
   only?: readonly string[];
 }
@@ -26,7 +29,7 @@ const STEPS: Record<StepName, PanelPart[]> = {
       title: 'Form',
       note: 'The whole of it; pick an element in the lane for its own sliders',
       path: [],
-      only: ['length', 'girth', 'about', 'units', 'knobs'],
+      only: ['length', 'girth', 'about', 'units'],
     },
   ],
   carving: [{ title: 'Carving', note: 'Pick a bar in the lane for its sliders, or add one there', path: [], only: [] }],
@@ -41,6 +44,7 @@ const STEPS: Record<StepName, PanelPart[]> = {
     { title: 'Price', note: 'What one part costs', path: ['price'] },
     { title: 'Solid', note: 'What the solid files get beyond the form', path: ['solid'] },
     { title: 'Sheet', note: 'Printed on the setup sheet', path: [], only: ['notes'] },
+    { title: 'Knobs', note: 'What variants of it may have otherwise', path: [], only: ['knobs'] },
   ],
 };
 
@@ -60,22 +64,28 @@ export function partsOf(
     const p = layout?.placed.find((q) => q.index === selection.index);
     if (!e) return STEPS.form;
     const where = p ? `, from ${lengthNumber(p.from, shown)} to ${lengthText(p.to, shown)}` : '';
+    const kind = elementKinds.find((k) => k.kind === e.element);
+    if (!kind) return STEPS.form;
     return [
       {
-        title: capital(elementKind(String(e.element)).label),
+        title: capital(kind.label),
         note: `${ordinal(selection.index + 1)} of ${form.length} elements${where}`,
         path: ['form', selection.index],
+        meaning: { words: kind.meaning, draw: () => elementDrawing(kind.kind, 200, 72) },
       },
     ];
   }
   if (selection.kind === 'carving') {
     const c = carvings[selection.index];
     if (!c) return [];
+    const kind = carvingKinds.find((k) => k.kind === c.carving);
+    if (!kind) return STEPS.carving;
     return [
       {
-        title: capital(carvingKind(String(c.carving)).label),
+        title: capital(kind.label),
         note: `${ordinal(selection.index + 1)} of ${carvings.length} carvings`,
         path: ['carvings', selection.index],
+        meaning: { words: kind.meaning, draw: () => carvingDrawing(kind.kind, 84) },
       },
     ];
   }

@@ -1,5 +1,8 @@
 /** What stands for a value that the document leaves out: shown beside its switch, and put in when it is switched on. Pure. */
 import type { z } from 'zod';
+import { CENTRING } from '../../../shared/tolerances.ts';
+import { tenonFor } from '../../cam/fit-holding.ts';
+import type { Job } from '../../cam/job.ts';
 import { carvingKind } from '../../profiles/carvings/registry.ts';
 import { elementKind } from '../../profiles/elements/registry.ts';
 import type { Layout } from '../../profiles/layout.ts';
@@ -35,6 +38,15 @@ function resolved(w: Known, path: Path): unknown {
     const carving = w.part?.carvings?.[index];
     return carving && (carvingKind(carving.carving).example as Loose)[String(key)];
   }
+  if (root === 'feeds' && job && path.length === 3) return plannedNumber(job, index, String(key));
+  if (root === 'holding' && index === 'tenon' && job) {
+    const diameter = tenonFor(job) ?? job.bench.chuck.gripMin;
+    return key === undefined ? { diameter } : diameter;
+  }
+  if (root === 'blank' && index === 'offCentre') return CENTRING;
+  if (root === 'blank' && index === 'acknowledged') return job?.material.id;
+  // A wall a quarter of the thinnest place thick.
+  if (root === 'blank' && index === 'bore' && job) return Math.max(1, Math.floor(1.5 * job.field.minRadius));
   if (root === 'blank' && job)
     return index === 'length' ? job.blank.to - job.blank.from : (job.blank as unknown as Loose)[String(index)];
   if (root === 'holding' && job) return (job.holding as unknown as Loose)[String(index)];
@@ -47,6 +59,18 @@ function resolved(w: Known, path: Path): unknown {
   if (root === 'length') return layout?.length;
   if (root === 'girth') return 1;
   return undefined;
+}
+
+/** What would be planned of a bit's numbers. @param key as `feeds` has it */
+function plannedNumber(job: Job, role: unknown, key: string): unknown {
+  const tool =
+    role === 'roughing' || role === 'finishing'
+      ? job.tools[role]
+      : role === 'detail' || role === 'drills'
+        ? job.tools[role][0]
+        : undefined;
+  const last = role === 'finishing' || role === 'detail';
+  return tool && (tool.limits as unknown as Loose)[key === 'feed' && last ? 'finishFeed' : key];
 }
 
 /** The share that keeps an element as long as it is beside the others that have one. */

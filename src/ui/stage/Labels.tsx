@@ -4,6 +4,7 @@ import { outerRadius } from '../../cam/blank.ts';
 import type { Job } from '../../cam/job.ts';
 import { type Ruler, toPixel } from '../ruler.ts';
 import { useShop } from '../shop.ts';
+import { besideBit } from './bit-words.ts';
 import { type Framing, heightToPixel } from './framing.ts';
 
 /** @returns a length as it is shown, without its unit */
@@ -18,8 +19,7 @@ interface Props {
   framing: Framing;
   height: number;
   job: Job;
-  /** Lengths in mm; `half` is what its body takes on either side of its middle. */
-  bitAt: { x: number; tip: number; text: string; top: number; half: number; clear: number } | undefined;
+  bitAt: { x: number; tip: number; text: string; top: number; wide: number; clear: number } | undefined;
 }
 
 export function Labels({ ruler, framing, height, job, bitAt }: Props) {
@@ -31,7 +31,6 @@ export function Labels({ ruler, framing, height, job, bitAt }: Props) {
   const says =
     job.blank.section === 'round' ? `turns within ${shown(swing, units)}` : `corners swing to ${shown(swing, units)}`;
   const wordsX = Math.min(ruler.width - 8, right);
-  const roomY = bitAt ? Math.max(14, heightToPixel(framing, bitAt.tip + bitAt.top) - 10) : 0;
   return (
     <svg className="stage-words" width={ruler.width} height={height} aria-hidden="true">
       <line className="stage-axis" x1={left - 24} x2={right + 24} y1={framing.axisY} y2={framing.axisY} />
@@ -45,7 +44,7 @@ export function Labels({ ruler, framing, height, job, bitAt }: Props) {
           ) : null}
         </g>
       ) : null}
-      {bitAt ? <BitWords ruler={ruler} framing={framing} height={height} at={bitAt} top={roomY} units={units} /> : null}
+      {bitAt ? <BitWords ruler={ruler} framing={framing} height={height} at={bitAt} units={units} /> : null}
     </svg>
   );
 }
@@ -55,22 +54,28 @@ function BitWords(props: {
   framing: Framing;
   height: number;
   at: NonNullable<Props['bitAt']>;
-  top: number;
   units: 'mm' | 'inch';
 }) {
   const { ruler, framing, height, at, units } = props;
   const px = toPixel(ruler, at.x);
   const tip = heightToPixel(framing, at.tip);
-  const side = px > ruler.width - 220 ? -1 : 1;
   const room =
     at.clear >= 0 ? `room left above ${shown(at.clear, units)}` : `${shown(-at.clear, units)} too little room above`;
-  const x = px + side * (10 + Math.max(16, at.half / framing.perPixel));
+  const { x, end, lines } = besideBit(px, at.wide / framing.perPixel, [at.text, room], ruler.width);
   return (
     <g>
       <line className="stage-drop" x1={px} x2={px} y1={tip} y2={height} />
-      <text x={x} y={18} textAnchor={side > 0 ? 'start' : 'end'} className={at.clear < 0 ? 'stage-tight' : undefined}>
-        {at.text} · {room}
-      </text>
+      {lines.map((words, i) => (
+        <text
+          key={words}
+          x={x}
+          y={18 + 18 * i}
+          textAnchor={end ? 'end' : 'start'}
+          className={at.clear < 0 ? 'stage-tight' : undefined}
+        >
+          {words}
+        </text>
+      ))}
     </g>
   );
 }

@@ -1,6 +1,6 @@
 /** What holds the blank: a chuck with its jaws, a cone and the body behind it. Plain solids of our own drawing. */
-import { useMemo } from 'react';
-import { LatheGeometry, Vector2 } from 'three';
+import { useEffect, useMemo } from 'react';
+import { BoxGeometry, EdgesGeometry, LatheGeometry, Vector2 } from 'three';
 import type { Blank } from '../../cam/blank.ts';
 import { innerRadius } from '../../cam/blank.ts';
 import type { Job } from '../../cam/job.ts';
@@ -34,6 +34,37 @@ function Steel({ palette, light = false }: { palette: Palette; light?: boolean }
   );
 }
 
+/** A block with its edges drawn, as on paper. @param from, to x and radius, mm @param wide across, mm */
+function Jaw(props: {
+  palette: Palette;
+  light?: boolean;
+  from: readonly [number, number];
+  to: readonly [number, number];
+  wide: number;
+}) {
+  const { palette, light = false, wide } = props;
+  const [[x0, r0], [x1, r1]] = [props.from, props.to];
+  const body = useMemo(() => new BoxGeometry(x1 - x0, wide, r1 - r0), [x0, x1, r0, r1, wide]);
+  const edges = useMemo(() => new EdgesGeometry(body), [body]);
+  useEffect(
+    () => () => {
+      body.dispose();
+      edges.dispose();
+    },
+    [body, edges],
+  );
+  return (
+    <group position={[(x0 + x1) / 2, 0, (r0 + r1) / 2]}>
+      <mesh geometry={body}>
+        <Steel palette={palette} light={light} />
+      </mesh>
+      <lineSegments geometry={edges}>
+        <lineBasicMaterial color={palette.dark ? palette.paper : palette.ink} transparent opacity={0.55} />
+      </lineSegments>
+    </group>
+  );
+}
+
 /** Turns with the work. */
 export function Chuck({ job, palette }: { job: Job; palette: Palette }) {
   const { chuck } = job.bench;
@@ -62,16 +93,17 @@ export function Chuck({ job, palette }: { job: Job; palette: Palette }) {
       </Turned>
       {Array.from({ length: chuck.jaws }, (_, k) => {
         const theta = (2 * Math.PI * k) / chuck.jaws;
-        const mid = grip + tall / 2;
         return (
-          <mesh
-            key={k}
-            position={[back + jaw / 2, -mid * Math.sin(theta), mid * Math.cos(theta)]}
-            rotation={[theta, 0, 0]}
-          >
-            <boxGeometry args={[jaw, wide, tall]} />
-            <Steel palette={palette} light />
-          </mesh>
+          <group key={k} rotation={[theta, 0, 0]}>
+            {/* A step holds the stock, the block behind it runs in the body. */}
+            <Jaw palette={palette} light from={[back, grip]} to={[back + jaw, grip + 0.45 * tall]} wide={wide} />
+            <Jaw
+              palette={palette}
+              from={[back, grip + 0.45 * tall]}
+              to={[back + 0.55 * jaw, grip + tall]}
+              wide={0.86 * wide}
+            />
+          </group>
         );
       })}
     </group>

@@ -36,8 +36,7 @@ function useBit(job: Job | undefined, loaded: Loaded | undefined) {
     if (!job) return undefined;
     const stand = (bit: Bit, x: number, tip: number) => {
       const top = bit.stickOut + bit.holderLength;
-      const half = Math.max(bit.diameter, bit.shank) / 2;
-      return { bit, x, tip, top, half, text: bit.label, clear: roomLeft(job, tip, bit.stickOut) };
+      return { bit, x, tip, top, wide: bit.holder / 2, text: bit.label, clear: roomLeft(job, tip, bit.stickOut) };
     };
     if (loaded && playAt !== undefined) {
       const now = momentAt(loaded.reel, playAt);

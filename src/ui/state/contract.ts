@@ -1,5 +1,5 @@
 /** What the page knows, and what can be asked of it. No React here; the store is plain, its tests run in Node. */
-import type { Finding, Problem } from '../../../shared/problems.ts';
+import type { Change, Finding, Problem } from '../../../shared/problems.ts';
 import type { Job } from '../../cam/job.ts';
 import type { LeftOver } from '../../cam/proof/verdict.ts';
 import type { Strength } from '../../cam/strength.ts';
@@ -30,6 +30,8 @@ export interface Step {
   todo: string;
   /** Where clicking leads. */
   leadsTo: Selection;
+  /** The least change of the document that would mend it, in the document's units; left out where none is known. */
+  mend?: Change;
 }
 
 /** Triangles of a solid, part frame, transferable. */
@@ -134,6 +136,8 @@ export interface Actions {
   change(recipe: (draft: Raw) => void, gesture?: string): void;
   /** Ends a gesture: the next edit is a new step of undo. */
   settle(): void;
+  /** Makes a change that was offered with a problem; one step of undo. */
+  mend(change: Change): void;
   undo(): void;
   redo(): void;
   select(selection: Selection): void;

@@ -1,6 +1,7 @@
 /** From the document as written to all that follows from it at once: part, field, layout, job, problems. */
 import type { Problem } from '../../../shared/problems.ts';
 import type { Job } from '../../cam/job.ts';
+import { inDocumentUnits } from '../../part/change.ts';
 import { checkPart, type Part } from '../../part.ts';
 import { fieldOf } from '../../profiles/build-field.ts';
 import type { Field } from '../../profiles/field.ts';
@@ -24,7 +25,8 @@ export function derive(raw: Raw): Derived {
     return { part: undefined, field: undefined, layout: undefined, job: undefined, problems: checked.problems };
   const { part } = checked;
   const resolved = resolvePart(part);
-  const { job, problems } = resolved;
+  const { job } = resolved;
+  const problems = inDocumentUnits(part, resolved.problems);
   if (job) return { part, field: job.field, layout: layOut(part, formSection(job.blank)), job, problems };
   // A part that fits no bench is still a form to look at and to change.
   const width = part.blank.width ?? fieldOf(part).field?.maxRadius ?? 0;

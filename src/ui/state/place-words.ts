@@ -1,16 +1,13 @@
 /** Places of a document in the words of its own labels: no path of keys is for a person to read. Pure. */
 import type { Problem, ProblemCode } from '../../../shared/problems.ts';
 import { metaOf } from '../../../shared/schema.ts';
+import { keysOf } from '../../part/change.ts';
 import { partSchema } from '../../part/document.ts';
 import { member, valueAt } from '../../part/walk.ts';
 import { carvingKinds } from '../../profiles/carvings/registry.ts';
 import { elementKinds } from '../../profiles/elements/registry.ts';
 import { ordinal } from '../lanes/words.ts';
 import type { Raw } from './contract.ts';
-
-/** `form[3].length` → its keys. */
-export const keysOf = (path: string): (string | number)[] =>
-  [...path.matchAll(/\[(\d+)\]|([^.[\]]+)/g)].map(([, index, key]) => (index === undefined ? key! : Number(index)));
 
 /** What an entry of the form or of the carvings is called. */
 function entry(raw: Raw, list: 'form' | 'carvings', index: number): string {

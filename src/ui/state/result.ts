@@ -15,17 +15,30 @@ function extents(built: Built): BuildResult['stages'] {
         from = Math.min(from, moves.x[i]!);
         to = Math.max(to, moves.x[i]!);
       }
-    return { file: s.file, stage: s.stage, passes: s.passes, time_s: s.time_s, from, to };
+    // Estimated with what speeding up and slowing down costs, as the whole is: the parts must add up to it.
+    const program = built.programs.find((p) => p.file.replace('.UNPROVEN', '') === s.file.replace('.UNPROVEN', ''));
+    const time_s = program?.written.time.stages.find((t) => t.stage === s.stage)?.time_s ?? s.time_s;
+    return { file: s.file, stage: s.stage, passes: s.passes, time_s, from, to };
   });
+}
+
+/** The files of a solid by their names; the page gives it in one format more than the command line. */
+export function solidEntries(slug: string, stl: Uint8Array, threemf: Uint8Array): [string, Uint8Array | string][] {
+  const { mesh } = readStl(stl);
+  return [
+    [`${slug}.stl`, stl],
+    [`${slug}.3mf`, threemf],
+    ...(mesh ? [[`${slug}.obj`, writeObj(mesh)] as [string, string]] : []),
+  ];
 }
 
 /** @param built by `build`; may be refused or invalid @returns plain data that crosses to the page */
 export function resultOf(built: Built): BuildResult {
   const { proof, report } = built;
   const files = new Map(built.files);
-  const stl = built.solid?.stl;
-  const mesh = stl ? readStl(stl).mesh : undefined;
-  if (mesh) files.set(`${built.slug}.obj`, writeObj(mesh));
+  const { solid, slug } = built;
+  if (solid && !solid.problems.length)
+    for (const [name, content] of solidEntries(slug, solid.stl, solid.threemf)) files.set(name, content);
   return {
     verdict: built.verdict === 'proven' ? 'proven' : 'refused',
     problems: [...built.problems],

@@ -11,6 +11,8 @@ function stepOf(problem: Problem): StepName {
   const byCode: Partial<Record<ProblemCode, StepName>> = {
     bends: 'strength',
     slender: 'strength',
+    'neck-shears': 'strength',
+    hums: 'strength',
     'stub-too-thin': 'strength',
     'local-code': 'take-away',
     hazard: 'take-away',
@@ -19,7 +21,8 @@ function stepOf(problem: Problem): StepName {
   if (path.startsWith('form') || path.startsWith('length') || path.startsWith('girth')) return 'form';
   if (path.startsWith('carvings')) return 'carving';
   if (path.startsWith('blank') || path.startsWith('holding')) return 'blank';
-  if (path.startsWith('bits') || path.startsWith('plan') || path.startsWith('tolerance')) return 'cutting';
+  if (path.startsWith('bits') || path.startsWith('feeds') || path.startsWith('plan') || path.startsWith('tolerance'))
+    return 'cutting';
   if (path.startsWith('bench') || path.startsWith('control')) return 'bench';
   return 'form';
 }
@@ -88,6 +91,7 @@ export function stepsOf(w: Workshop): Step[] {
       summary: summaries[name],
       todo,
       leadsTo: leadsTo(name, problem),
+      ...(problem?.changes?.[0] ? { mend: problem.changes[0] } : {}),
     });
     if (stop) return step('stopped', sentence(stop), stop);
     if (name === 'strength' && w.fit.status === 'failed')

@@ -1,6 +1,7 @@
 /** The page's store: the document with its history, what follows from it, what the workers make of it. No React. */
 import { createStore, type StoreApi } from 'zustand/vanilla';
 import { outerRadius } from '../../cam/blank.ts';
+import { keysOf } from '../../part/change.ts';
 import { readJson } from '../../part/json.ts';
 import { whole } from '../lanes/view.ts';
 import type { Actions, BuildResult, FitResult, Made, Path, Raw, Selection, SolidResult, Workshop } from './contract.ts';
@@ -256,6 +257,10 @@ export function createWorkshop(services: Services, first: Raw = blankDocument())
         const next = changed(get().raw, history, recipe, gesture);
         if (next.raw !== get().raw) take(next.raw, next.history);
       },
+      mend: (change) =>
+        get().change((draft) => {
+          for (const { path, value } of change.set) put(draft, keysOf(path), value ?? undefined);
+        }),
       settle: () => {
         history = settled(history);
       },

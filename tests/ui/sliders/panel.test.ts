@@ -1,6 +1,7 @@
 /** Everything of the schema can be set, added and taken out again from the panel, each in one step of undo. */
 import { produce } from 'immer';
 import { expect, test } from 'vitest';
+import { checkFit } from '../../../src/cam/fit.ts';
 import { partSchema } from '../../../src/part/document.ts';
 import { pathText } from '../../../src/part/place.ts';
 import { schemaAt, valueAt } from '../../../src/part/walk.ts';
@@ -127,6 +128,24 @@ test.each([
     const added = produce(raw, putIn(w, row.path, row));
     expect(valueAt(added, row.path), pathText(row.path)).toBeDefined();
   }
+});
+
+test('a number of one’s own begins as what would be planned, a tenon as what the torque asks for', () => {
+  const opened: Raw = { ...rod, feeds: { roughing: {}, finishing: {} } };
+  const w = known(opened);
+  const { roughing, finishing } = w.job!.tools;
+  const put = (path: string) => {
+    const row = panelOf(opened)
+      .flatMap((g) => g.rows)
+      .find((r) => pathText(r.path) === path)!;
+    return valueAt(produce(opened, putIn(w, row.path, row)), row.path);
+  };
+  expect(put('feeds.roughing.feed')).toBeCloseTo(roughing.limits.feed, 6);
+  expect(put('feeds.finishing.feed')).toBeCloseTo(finishing.limits.finishFeed, 6);
+  expect(put('feeds.finishing.rpm')).toBe(finishing.limits.rpm);
+  const made = produce(rod, putIn(known(rod), ['holding', 'tenon']));
+  expect(known(made).job!.holding.tenon!.diameter).toBeGreaterThanOrEqual(8);
+  expect(checkFit(known(made).job!).filter((p) => p.severity === 'refuse')).toEqual([]);
 });
 
 /** Without empty groups. */

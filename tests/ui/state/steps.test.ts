@@ -128,7 +128,7 @@ test('while the hand moves it is asked again and again whether it holds, one que
   });
   await Promise.resolve();
   await Promise.resolve();
-  expect(strength()).toMatchObject({ state: 'attention', summary: 'gives 0.50 mm, holds 12 times' });
+  expect(strength()).toMatchObject({ state: 'attention', summary: 'gives 0.5 mm, holds 12 times' });
   expect(strength().todo).toBe('The part gives 0.50 mm');
   rest();
   expect(asked.length).toBe(2);
@@ -157,4 +157,21 @@ test('a form that grows out of its blank is still shown in that blank', () => {
   expect(shop.getState().job).toBeUndefined();
   expect(shop.getState().lastGood?.field.maxRadius).toBe(30);
   expect(shop.getState().lastGood?.job?.blank.width).toBe(38);
+});
+
+test('the strip offers the least change that mends a step: one click makes it, one undo takes it back', () => {
+  const thin: Raw = {
+    units: 'inch',
+    form: [{ element: 'cylinder', length: 2, start: 1 }],
+    blank: { section: 'square', width: 0.75 },
+  };
+  const shop = createWorkshop(services(), thin);
+  const stopped = () => shop.getState().steps.filter((s) => s.state === 'stopped');
+  const { mend } = stopped()[0]!;
+  // 1 in of form: 25.4 mm, in the document's own inches, rounded up to a tenth of a millimetre.
+  expect(mend!.set).toEqual([{ path: 'blank.width', value: expect.closeTo(1.0, 2) }]);
+  shop.getState().mend(mend!);
+  expect(stopped()).toEqual([]);
+  shop.getState().undo();
+  expect(shop.getState().raw).toEqual(thin);
 });
