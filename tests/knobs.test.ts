@@ -3,12 +3,13 @@ import { join } from 'node:path';
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { problemLine } from '../shared/problems.ts';
+import { build } from '../src/build.ts';
 import { checkFit } from '../src/cam/fit.ts';
-import type { Knob } from '../src/part/knobs.ts';
 import { type Place, pathText, placeOf, withValue } from '../src/part/place.ts';
 import { valueAt } from '../src/part/walk.ts';
 import { checkPart, knobsOf, type Part, parsePart, writePart } from '../src/part.ts';
 import { resolvePart } from '../src/resolve.ts';
+import { ends, extremes, turned } from './support/knob-ends.ts';
 
 const base = {
   length: 100,
@@ -169,10 +170,6 @@ describe('every template has knobs that can be turned as far as they go', () => 
   const folder = join(import.meta.dirname, '..', 'templates');
   const files = readdirSync(folder);
   const raws = new Map(files.map((f) => [f, JSON.parse(readFileSync(join(folder, f), 'utf8')) as object]));
-  const ends = (k: Knob): unknown[] =>
-    k.kind === 'choice' ? [...k.choices] : k.kind === 'flag' ? [true, false] : [k.min, k.max];
-  const turned = (raw: object, values: [Knob, unknown][]): object =>
-    values.reduce((doc, [k, v]) => k.places.reduce((d, place) => withValue(d, place, v), doc), raw);
   const refusals = (raw: object): string[] => {
     const part = good(raw);
     const { job, problems } = resolvePart(part);
@@ -194,9 +191,16 @@ describe('every template has knobs that can be turned as far as they go', () => 
       }
       for (const v of ends(k)) expect(refusals(turned(raw, [[k, v]])), `${k.id} at ${v}`).toEqual([]);
     }
-    const most = knobs.map((k): [Knob, unknown] => [k, ends(k).at(-1)]);
-    const least = knobs.map((k): [Knob, unknown] => [k, ends(k)[0]]);
-    expect(refusals(turned(raw, least)), 'all at their least').toEqual([]);
-    expect(refusals(turned(raw, most)), 'all at their most').toEqual([]);
+    const [least, most] = extremes(raw, knobs);
+    expect(refusals(least), 'all at their least').toEqual([]);
+    expect(refusals(most), 'all at their most').toEqual([]);
+  });
+
+  test('a chess pawn is proven at both ends of its knobs', async () => {
+    const raw = raws.get('chess-pawn.part.json')!;
+    for (const end of extremes(raw, knobsOf(good(raw)))) {
+      const built = await build(good(end), { solid: 'none' });
+      expect(built.verdict, JSON.stringify(built.proof?.findings)).toBe('proven');
+    }
   });
 });

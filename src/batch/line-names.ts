@@ -3,9 +3,9 @@ import { slugOf } from '../build/slug.ts';
 
 /**
  * Names that stand for devices on some systems, whatever their ending ("Naming Files, Paths, and Namespaces", Microsoft's
- * documentation of its file systems), and the folders that a line has beside its variants'.
+ * documentation of its file systems), and the folder of records that a line has beside its variants'.
  */
-const RESERVED = /^(con|prn|aux|nul|com\d|lpt\d|made|sticks|index)$/;
+const RESERVED = /^(con|prn|aux|nul|com\d|lpt\d|made)$/;
 
 /** @returns why no folder can be called so; undefined if one can */
 export function wrongName(name: string): { message: string; allowed: string } | undefined {

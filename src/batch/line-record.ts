@@ -11,23 +11,12 @@ const fileSchema = z.strictObject({
 /** A file and the SHA-256 of its bytes, hexadecimal. */
 export type FileHash = z.infer<typeof fileSchema>;
 
-const problemSchema = z.strictObject({
+// Problems are this program's own data, written and read by the same one: what else they carry is kept as it is.
+const problemSchema = z.looseObject({
   code: z.string(),
   severity: z.enum(['refuse', 'warn', 'note']),
   path: z.string(),
   message: z.string(),
-  allowed: z.string().optional(),
-  x: z.number().optional(),
-  measure: z.strictObject({ got: z.number(), bound: z.number(), unit: z.string() }).optional(),
-  changes: z
-    .array(
-      z.strictObject({
-        say: z.string(),
-        set: z.array(z.strictObject({ path: z.string(), value: z.json() })).readonly(),
-      }),
-    )
-    .readonly()
-    .optional(),
 });
 
 /** A record, `made/<slug>.json`. It tells no time of day and no duration: the same inputs give the same bytes. */

@@ -149,7 +149,13 @@ function solve(lengths: readonly number[], demand: readonly number[], supplies: 
   const pool: Pattern[] = [];
   const root = relax(lengths, demand, supplies, most, pool);
   let whole = root.feasible ? fillInTurn(lengths, demand, supplies, most) : undefined;
-  const bound = raised(root.bound, supplies);
+  let bound = raised(root.bound, supplies);
+  // So few pieces are looked at in every way: what is found then is the least.
+  if (root.feasible && demand.reduce((a, b) => a + b, 0) <= FEW) {
+    const { whole: found, all } = searchAll(lengths, demand, supplies, most, (whole?.cost ?? Infinity) + 1);
+    if (found) whole = found;
+    if (whole && all) bound = whole.cost;
+  }
   const dive = new Dive(lengths, supplies, most, bound, pool, whole);
   if (!whole || whole.cost > bound + 1e-6) {
     if (root.feasible) for (let k = 0; k <= DISCREPANCIES && !dive.done; k++) dive.into(demand, root, k);

@@ -75,7 +75,7 @@ export function cutListCsv({ sticks }: LineSticks): string {
       s.stock,
       tidy(s.stockLength),
       tidy(s.length),
-      tidy(s.neck.diameter),
+      s.neck ? tidy(s.neck.diameter) : '',
       k + 1,
       p.name,
       p.slug,
@@ -113,19 +113,21 @@ ${days.join('\n')}`;
 
 /** @param title what the line is called @returns a whole page */
 export function cutListHtml(title: string, line: LineSticks): string {
-  const groups = grid(
-    ['blank', right('stock m'), right('pieces m'), right('at least m'), 'is it the least'],
-    line.groups.map((g) => [
-      safe(g.blank),
-      right(plain(g.stockLength / 1000, 3)),
-      right(plain(g.pieceLength / 1000, 3)),
-      right(plain(g.bound / 1000, 3)),
-      g.optimal ? 'yes' : `within ${plain(100 * (g.bound > 0 ? g.stockLength / g.bound - 1 : 0), 2)} %`,
-    ]),
-  );
+  const groups = !line.groups.length
+    ? ''
+    : grid(
+        ['blank', right('stock m'), right('pieces m'), right('at least m'), 'is it the least'],
+        line.groups.map((g) => [
+          safe(g.blank),
+          right(plain(g.stockLength / 1000, 3)),
+          right(plain(g.pieceLength / 1000, 3)),
+          right(plain(g.bound / 1000, 3)),
+          g.optimal ? 'yes' : `within ${plain(100 * (g.bound > 0 ? g.stockLength / g.bound - 1 : 0), 2)} %`,
+        ]),
+      );
   const sticks = line.sticks.map(
     (s) => `<h2>${safe(s.name)}${s.times > 1 ? `, ${s.times} times` : ''}</h2>
-<p>From ${safe(s.stock)} (${plain(s.stockLength, 1)} mm) saw ${plain(s.length, 1)} mm. Necks of ${plain(s.neck.diameter, 1)} mm, ${plain(s.neck.width, 1)} mm wide, between the pieces.</p>
+<p>From ${safe(s.stock)} (${plain(s.stockLength, 1)} mm) saw ${plain(s.length, 1)} mm.${s.neck && s.pieces.length > 1 ? ` Necks of ${plain(s.neck.diameter, 1)} mm, ${plain(s.neck.width, 1)} mm wide, between the pieces.` : ''}</p>
 ${grid(
   [right('place'), 'piece', right('from mm'), right('to mm'), 'way round'],
   s.pieces.map((p, k) => [

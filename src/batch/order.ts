@@ -1,8 +1,7 @@
 /**
  * Order of work: in which order a bench runs its parts and sticks so that bits are changed and jaws set anew as seldom as can
  * be, and what fits into a day. Exact for few kinds of run (dynamic programming over what is still to be run, Held & Karp 1962
- * on counts instead of sets); beyond `STATES` the cheapest next run, bettered by moving runs about. Either way the least that any order takes is
- * stated beside it.
+ * on counts instead of sets); beyond `STATES` blank after blank in the fewest trails from bit to bit. Either way the least that any order takes is stated beside it.
  */
 
 /** Something that is mounted once and run through all its programs: a part, or a stick of several. */
@@ -209,27 +208,16 @@ function exactly(kinds: readonly Run[], counts: readonly number[], shop: Shop): 
   return order;
 }
 
-/** The cheapest next kind, all of it at once where nothing comes between; then blocks are moved while that helps. */
+/**
+ * Blank after blank, each run through in as few trails as there can be: a run leads from its first bit to its last, a change of bit
+ * is saved where one begins with the bit that the one before it ended with, so the runs of a blank are the arcs of a graph and
+ * the fewest trails over all arcs are found as Hierholzer finds a round trip (1873). Then trails are moved about while that helps.
+ */
 function nearly(kinds: readonly Run[], counts: readonly number[], shop: Shop): number[] {
-  const left = [...counts];
-  const blocks: { kind: number; times: number }[] = [];
-  for (let before = -1; left.some((c) => c > 0); ) {
-    let next = -1;
-    let least = Infinity;
-    left.forEach((c, kind) => {
-      const cost = c > 0 ? costOf(shop, kinds[before], kinds[kind]!) : Infinity;
-      if (cost < least - 1e-9) {
-        least = cost;
-        next = kind;
-      }
-    });
-    const times = costOf(shop, kinds[next], kinds[next]!) === 0 ? left[next]! : 1;
-    blocks.push({ kind: next, times });
-    left[next]! -= times;
-    before = next;
-  }
-  const cost = (list: readonly { kind: number }[]) =>
-    list.reduce((sum, b, k) => sum + costOf(shop, k > 0 ? kinds[list[k - 1]!.kind] : undefined, kinds[b.kind]!), 0);
+  const blanks = [...new Set(kinds.map((k) => k.blank))];
+  const blocks = blanks.flatMap((blank) => trailsOf(kinds, counts, (k) => k.blank === blank));
+  const cost = (list: readonly (readonly number[])[]) =>
+    list.reduce((sum, b, k) => sum + costOf(shop, k > 0 ? kinds[list[k - 1]!.at(-1)!] : undefined, kinds[b[0]!]!), 0);
   let now = cost(blocks);
   for (let round = 0, moved = true; moved && round < ROUNDS && blocks.length <= MOVED; round++) {
     moved = false;
@@ -248,28 +236,62 @@ function nearly(kinds: readonly Run[], counts: readonly number[], shop: Shop): n
         blocks.splice(i, 0, block!);
       }
   }
-  return blocks.flatMap(({ kind, times }) => new Array<number>(times).fill(kind));
+  return blocks.flat();
 }
+
+/** The fewest trails over all runs of some kinds. @returns indices of kinds, trail by trail */
+function trailsOf(kinds: readonly Run[], counts: readonly number[], of: (kind: Run) => boolean): number[][] {
+  const out = new Map<string, number[]>();
+  const surplus = new Map<string, number>();
+  const bits = new Set<string>();
+  kinds.forEach((kind, k) => {
+    if (!of(kind)) return;
+    const [from, to] = endsOf(kind);
+    for (const bit of [from, to]) bits.add(bit);
+    out.set(from, [...(out.get(from) ?? []), ...new Array<number>(counts[k]!).fill(k)]);
+    surplus.set(from, (surplus.get(from) ?? 0) + counts[k]!);
+    surplus.set(to, (surplus.get(to) ?? 0) - counts[k]!);
+  });
+  const walk = (from: string): number[] => {
+    const trail: number[] = [];
+    for (let at = from; out.get(at)?.length; at = endsOf(kinds[trail.at(-1)!]!)[1]) trail.push(out.get(at)!.shift()!);
+    return trail;
+  };
+  const trails: number[][] = [];
+  for (const bit of bits) for (let n = surplus.get(bit) ?? 0; n > 0; n--) trails.push(walk(bit));
+  // What is left runs in circles: each is let into a trail that passes by, or is a trail of its own.
+  const letIn = (trail: number[]) => {
+    for (let i = 0; i <= trail.length; i++) {
+      const at = i < trail.length ? endsOf(kinds[trail[i]!]!)[0] : endsOf(kinds[trail[i - 1]!]!)[1];
+      if (out.get(at)?.length) trail.splice(i, 0, ...walk(at));
+    }
+  };
+  for (const trail of trails) letIn(trail);
+  for (const bit of bits)
+    while (out.get(bit)?.length) {
+      const trail = walk(bit);
+      letIn(trail);
+      trails.push(trail);
+    }
+  return trails;
+}
+
+const endsOf = (run: Run): [string, string] => [run.bits[0] ?? '', run.bits.at(-1) ?? ''];
 
 /** More blocks than this are left in the order of the first way. */
 const MOVED = 80;
 
 /**
- * The least that changing bits and setting jaws takes in any order: every run but the first is entered from some other run, at
- * best the cheapest; and every kind of blank but the first asks for the jaws once. The larger of the two sums holds.
+ * The least that changing bits and setting jaws takes in any order: every kind of blank asks for the jaws once, and no order has
+ * fewer changes of bit between its runs than there are trails over all of them, whatever their blanks.
  */
 function boundOf(runs: readonly Run[], shop: Shop): number {
   if (!runs.length) return 0;
-  const entered = (cost: (before: Run, run: Run) => number): number => {
-    const least = runs.map((run) =>
-      Math.min(...runs.filter((other) => other !== run || run.quantity > 1).map((other) => cost(other, run)), Infinity),
-    );
-    const each = least.map((c) => (Number.isFinite(c) ? c : 0));
-    return runs.reduce((sum, r, k) => sum + r.quantity * each[k]!, 0) - Math.max(...each);
-  };
-  const first = shop.jaws_min + (runs.every((r) => r.bits.length) ? shop.bitChange_min : 0);
-  const blanks = new Set(runs.map((r) => r.blank)).size;
-  const bits = (before: Run, run: Run) => between(before, run).bits * shop.bitChange_min;
-  const whole = entered((before, run) => costOf(shop, before, run));
-  return first + Math.max(whole, entered(bits) + (blanks - 1) * shop.jaws_min);
+  const trails = trailsOf(
+    runs,
+    runs.map((r) => r.quantity),
+    () => true,
+  ).length;
+  const bits = runs.every((r) => r.bits.length) ? trails * shop.bitChange_min : 0;
+  return new Set(runs.map((r) => r.blank)).size * shop.jaws_min + bits;
 }

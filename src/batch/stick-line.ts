@@ -4,6 +4,7 @@
  */
 import type { Problem } from '../../shared/problems.ts';
 import { SAME_X } from '../../shared/tolerances.ts';
+import { slugOf } from '../build/slug.ts';
 import { sectionArea } from '../cam/blank.ts';
 import type { Job } from '../cam/job.ts';
 import type { Part } from '../part/document.ts';
@@ -40,7 +41,8 @@ export interface LineStick {
   readonly part: Part;
   readonly pieces: readonly (OnStick & { readonly slug: string })[];
   readonly times: number;
-  readonly neck: Neck;
+  /** Left out where a piece has a stick of its own. */
+  readonly neck?: Neck;
   /** Name and length of the stock that it is sawn from, mm, and the length of the stick itself. */
   readonly stock: string;
   readonly stockLength: number;
@@ -90,6 +92,10 @@ interface Member {
 /** Sticks for a line. @param variants checked, lengths in mm; their blanks' widths told */
 export function sticksOf(variants: readonly Variant[], options: LineOptions): LineSticks {
   const saw = options.saw ?? SAW;
+  const slugs = new Set(variants.map((v) => v.slug));
+  const nameOf = (n: number): string =>
+    ['Stick', 'Nested stick', 'Shared stick'].map((word) => `${word} ${n}`).find((name) => !slugs.has(slugOf(name))) ??
+    `Stick ${n} of the line`;
   const left: LineSticks['left'][number][] = [];
   const refuse = ({ slug, quantity }: Variant, problem: Problem) => left.push({ slug, quantity, problem });
   const families = new Map<string, Member[]>();
@@ -156,7 +162,7 @@ export function sticksOf(variants: readonly Variant[], options: LineOptions): Li
         turnable: sound[i]!.turnable,
       }));
       const order = arrange(kinds).order.map(({ kind, turned }) => ({ member: sound[members[kind]!]!, turned }));
-      const name = `Stick ${sticks.length + 1}`;
+      const name = nameOf(sticks.length + 1);
       const stick = composeStick(
         order.map(({ member, turned }) => ({ name: member.variant.name, part: member.variant.part, turned })),
         { name, saw },
@@ -174,7 +180,7 @@ export function sticksOf(variants: readonly Variant[], options: LineOptions): Li
       const size = sectionSize(stick.part.blank, 0);
       sticks.push({
         name,
-        slug: `stick-${sticks.length + 1}`,
+        slug: slugOf(name),
         part: stick.part,
         pieces: stick.pieces.map((p, k) => ({ ...p, slug: order[k]!.member.variant.slug })),
         times: n.times,
@@ -229,17 +235,21 @@ function sawn(r: RackLength, longest: number, saw: number): RackLength[] {
   return sticks;
 }
 
-/** Stock that one piece of each variant takes, its share of gaps, holding and offcut with it. @returns mm³ by slug */
+/**
+ * Stock that one piece of each variant takes, its share of gaps, holding and offcuts with it: all stock of one kind is shared by
+ * the length of the pieces, wherever each happened to find its place. @returns mm³ by slug
+ */
 export function stockShares(sticks: readonly LineStick[]): Map<string, number> {
-  const sums = new Map<string, { volume: number; pieces: number }>();
+  const kinds = new Map<string, LineStick[]>();
   for (const s of sticks) {
-    const used = s.pieces.reduce((sum, p) => sum + p.to - p.from, 0);
-    for (const p of s.pieces) {
-      const sum = sums.get(p.slug) ?? { volume: 0, pieces: 0 };
-      sum.volume += (s.times * s.stockLength * s.area * (p.to - p.from)) / used;
-      sum.pieces += s.times;
-      sums.set(p.slug, sum);
-    }
+    const key = JSON.stringify(s.part.blank);
+    kinds.set(key, [...(kinds.get(key) ?? []), s]);
   }
-  return new Map([...sums].map(([slug, { volume, pieces }]) => [slug, volume / pieces]));
+  const shares = new Map<string, number>();
+  for (const kind of kinds.values()) {
+    const stock = kind.reduce((sum, s) => sum + s.times * s.stockLength * s.area, 0);
+    const used = kind.reduce((sum, s) => sum + s.times * s.pieces.reduce((l, p) => l + p.to - p.from, 0), 0);
+    for (const p of kind.flatMap((s) => s.pieces)) shares.set(p.slug, (stock * (p.to - p.from)) / used);
+  }
+  return shares;
 }

@@ -6,6 +6,7 @@
  * Bending and twist as in `strength.ts`; the section after each stretch counts, which is the thinner.
  */
 import type { Problem } from '../../shared/problems.ts';
+import { TURN } from '../../shared/units.ts';
 import { type Bar, moments, type SectionMoments, type Support, sectionOf, torsionStress } from './beam.ts';
 import type { Job, PlannedProgram, Tool } from './job.ts';
 import { CUT, type Pass, type StageName } from './path.ts';
@@ -32,7 +33,7 @@ export interface StrengthInOrder {
   readonly moments: number;
 }
 
-/** Length of a cell of the bar, mm, and how far a bit may get before the bar is reckoned anew. */
+/** Length of a cell of the bar, mm, and how far a bit may get along before the bar is reckoned anew; at the latest after a turn. */
 const CELL = 2;
 const STRETCH = 12;
 /** No force is reckoned from a bite deeper than this share of the step-down: the map's rows exaggerate beside walls. */
@@ -116,6 +117,7 @@ function* stretches(wood: Wood, tool: Tool, job: Job, pass: Pass): Generator<Str
   const { moves } = pass;
   const cap = tool.limits.stepDown * DEEPEST_BITE;
   let now: Strain | undefined;
+  let began = 0;
   for (let i = 1; i < moves.count; i++) {
     if (moves.kind[i] !== CUT) continue;
     const x = moves.x[i]!;
@@ -131,17 +133,21 @@ function* stretches(wood: Wood, tool: Tool, job: Job, pass: Pass): Generator<Str
     if (volume <= 0) continue;
     const bite = Math.min(depth, cap);
     const force = bitForce(tool, job.material, bite, moves.feed[i]!);
-    const torque = force * (Math.max(moves.r[i]!, moves.r[i - 1]!) + bite);
+    // On the way down or up the bit bites near the lower end; the wood that it meets stands one bite higher.
+    const deep = Math.min(moves.r[i]!, moves.r[i - 1]!);
+    const torque = force * (Math.min(deep + bite, Math.max(moves.r[i]!, moves.r[i - 1]!)) + bite);
     const low = Math.min(x, moves.x[i - 1]!);
     const high = Math.max(x, moves.x[i - 1]!);
-    if (!now) now = { force, torque, from: low, to: high };
-    else {
+    if (!now) {
+      now = { force, torque, from: low, to: high };
+      began = moves.theta[i - 1]!;
+    } else {
       now.force = Math.max(now.force, force);
       now.torque = Math.max(now.torque, torque);
       now.from = Math.min(now.from, low);
       now.to = Math.max(now.to, high);
     }
-    if (now.to - now.from > STRETCH) {
+    if (now.to - now.from > STRETCH || Math.abs(moves.theta[i]! - began) >= TURN - 1e-6) {
       yield now;
       now = undefined;
     }

@@ -29,6 +29,8 @@ interface Shape {
   readonly radius: number;
   /** Undefined for a flat end. */
   readonly height: ((d: number) => number) | undefined;
+  /** A ball, whose entry has a closed form. */
+  readonly ball: boolean;
 }
 
 export class Wood {
@@ -172,9 +174,12 @@ export class Wood {
         let left: number;
         let depth: number;
         if (shape.height) {
-          depth = wood * cd - shape.height(Math.min(R, Math.hypot(u, wood * sd))) - r;
+          const y = wood * sd;
+          depth = wood * cd - shape.height(Math.min(R, Math.sqrt(u * u + y * y))) - r;
           if (depth <= 0) continue;
-          left = entry(shape.height, R, u, cd, sd, r, wood);
+          left = shape.ball
+            ? Math.min(wood, ballEntry(R, u, cd, sd, r) + ENTRY_ROUND)
+            : entry(shape.height, R, u, cd, sd, r, wood);
         } else {
           depth = wood * cd - r;
           left = r / cd;
@@ -308,7 +313,7 @@ export class Wood {
     if (!shape) {
       const profile = profileOf(bit);
       const height = bit.kind === 'flat' ? undefined : (d: number) => profileHeight(profile, d);
-      shape = { radius: bit.diameter / 2, height };
+      shape = { radius: bit.diameter / 2, height, ball: bit.kind === 'ball' };
       this.shapes.set(bit, shape);
     }
     return shape;
@@ -332,10 +337,21 @@ export function entry(
   let hi = wood;
   for (let k = 0; k < 14 && hi - lo > 1e-4; k++) {
     const t = (lo + hi) / 2;
-    if (t * cd - height(Math.min(R, Math.hypot(u, t * sd))) < r) lo = t;
+    const y = t * sd;
+    if (t * cd - height(Math.min(R, Math.sqrt(u * u + y * y))) < r) lo = t;
     else hi = t;
   }
   return hi;
+}
+
+/** Kept on top of a closed form, mm: more than the map's single precision rounds off. */
+const ENTRY_ROUND = 5e-6;
+
+/** Where the ray enters a ball whose tip stands at r: the nearer crossing of a line and a circle (plane geometry). */
+function ballEntry(R: number, u: number, cd: number, sd: number, r: number): number {
+  const centre = r + R;
+  const across = centre * sd;
+  return centre * cd - Math.sqrt(Math.max(0, R * R - u * u - across * across));
 }
 
 const wrapIndex = (j: number, n: number): number => ((j % n) + n) % n;

@@ -1,6 +1,7 @@
 /** The arguments of `batch`. */
 import { type Command, InvalidArgumentError, Option } from 'commander';
-import type { BatchOptions, Shard } from './batch.ts';
+import type { BatchOptions, Shard } from './batch-input.ts';
+import { mostOf, stockOf } from './batch-sticks.ts';
 
 const LARGEST_COUNT = 10_000;
 
@@ -28,6 +29,13 @@ export function batchCommand(command: Command, onEnd: (code: number) => void): C
     .option('--workers <N>', 'how many variants are made at a time (default: one for each processor)', workersOf)
     .option('--shard <I/N>', 'make only the I-th of N equal parts of the table', shardOf)
     .option('--merge <DIR...>', 'take over what stands unchanged in these folders, from shards or earlier runs')
+    .option(
+      '--stock <LENGTH...>',
+      'several pieces on one stick: lengths of stock in mm, 1200x4 for four of them',
+      stockOf,
+    )
+    .option('--rack <ROWS.csv>', 'the same from a table: name, length, quantity, material, section')
+    .option('--most <N>', 'pieces on one stick at the most', mostOf)
     .option('--bench <ID>', 'bench of the catalog, in place of the document’s')
     .addOption(
       new Option('--separator <WORD>', 'what separates the table’s columns').choices(['comma', 'semicolon', 'tab']),

@@ -20,7 +20,8 @@ export interface RunSetting {
   readonly out: string;
   readonly workers: number;
   readonly progress: ProgressShow;
-  onMade(index: number, seconds: number): void;
+  /** @returns whether it stands in the folder as it was made */
+  onMade(index: number, seconds: number): boolean;
 }
 
 export interface Run {
@@ -50,12 +51,12 @@ export async function makeAll(tasks: readonly Task[], setting: RunSetting): Prom
   let what = 'starting';
   const began = performance.now();
   const cpu = process.cpuUsage();
-  const left = (): string => {
+  const show = () => {
     const share = [...shares.values()].reduce((a, b) => a + b, 0) / tasks.length;
     const elapsed = (performance.now() - began) / 1000;
-    return share > TELLING && share < 1 ? `, about ${clock((elapsed * (1 - share)) / share)} left` : '';
+    const left = share > TELLING && share < 1 ? `, about ${clock((elapsed * (1 - share)) / share)} left` : '';
+    setting.progress.at(share, what, left);
   };
-  const show = () => setting.progress.at([...shares.values()].reduce((a, b) => a + b, 0) / tasks.length, what);
   show();
   const running = runTasks(tasks, workers, { out: setting.out }, (told) => {
     if (told.kind === 'share') shares.set(told.index, told.share);
@@ -64,13 +65,14 @@ export async function makeAll(tasks: readonly Task[], setting: RunSetting): Prom
       ended++;
       if (told.kind === 'made') {
         made++;
-        setting.onMade(told.index, told.seconds);
+        if (!setting.onMade(told.index, told.seconds))
+          faults.push({ index: told.index, message: 'what was written cannot be read back' });
       } else if (told.code) {
         folderFault = told.code;
         running.stop();
       } else faults.push(told);
       const how = told.kind === 'made' ? `made in ${clock(told.seconds)}` : 'a fault';
-      what = `${ended} of ${tasks.length}: ${names.get(told.index)}, ${how}${left()}`;
+      what = `${ended} of ${tasks.length}: ${names.get(told.index)}, ${how}`;
     }
     show();
   });

@@ -35,16 +35,16 @@ export function timeLines(count: number, done: readonly Kept[], { made, workers,
   const proven = done.filter((k) => k.made.verdict === 'proven').length;
   const rows: [string, string][] = [
     ['line', `${count} variants: ${proven} proven, ${done.length - proven} refused, ${count - done.length} not made`],
-    ['made', `${made} now, ${done.length - made} taken over unchanged`],
+    ['made', `${made} now, ${done.filter((k) => k.made.seconds === 0).length} taken over unchanged`],
   ];
   if (made) {
     const each = `${(wall_s / made).toFixed(1)} s a variant`;
     rows.push(['time', `${clock(wall_s)} with ${workers} ${workers === 1 ? 'worker' : 'workers'}, ${each}`]);
-    // One worker would need the processor for as long; what it would save by having the machine to itself is not in it.
+    // On a machine that has other work too the workers get less than a processor each, and this tells it.
     if (workers > 1)
       rows.push([
         'speed-up',
-        `${(busy_s / wall_s).toFixed(2)} over one worker: ${clock(busy_s)} of processor time in ${clock(wall_s)}`,
+        `${(busy_s / wall_s).toFixed(2)} over one worker with a processor to itself: ${clock(busy_s)} of processor time in ${clock(wall_s)}`,
       ]);
   }
   return rows.map(([name, value]) => `${name.padEnd(9)} ${value}`);

@@ -97,7 +97,7 @@ export function keptVariant(out: string, variant: Variant, key: string, seconds 
   const made: MadeVariant = {
     variant,
     verdict,
-    problems: problems as Problem[],
+    problems: problems as unknown as Problem[],
     ...(report ? { report } : {}),
     silhouette,
     seconds,

@@ -3,8 +3,8 @@ import { Presets, SingleBar } from 'cli-progress';
 import { colour } from './colour.ts';
 
 export interface ProgressShow {
-  /** @param share of the whole, 0…1 @param what is being done */
-  at(share: number, what: string): void;
+  /** @param share of the whole, 0…1 @param what is being done @param left an estimate; alone it makes no new line */
+  at(share: number, what: string, left?: string): void;
   done(): void;
 }
 
@@ -14,8 +14,8 @@ export function progressOn(stream: NodeJS.WriteStream, quiet: boolean): Progress
   if (!stream.isTTY) {
     let last = '';
     return {
-      at: (_share, what) => {
-        if (what !== last) stream.write(`${what}\n`);
+      at: (_share, what, left = '') => {
+        if (what !== last) stream.write(`${what}${left}\n`);
         last = what;
       },
       done: () => undefined,
@@ -24,7 +24,7 @@ export function progressOn(stream: NodeJS.WriteStream, quiet: boolean): Progress
   const bar = new SingleBar(
     {
       stream,
-      format: `${colour('{bar}', 'verdigris', stream)} {percentage} % {what}`,
+      format: `${colour('{bar}', 'verdigris', stream)} {percentage} % {what}{left}`,
       barsize: 32,
       hideCursor: true,
       clearOnComplete: true,
@@ -33,9 +33,9 @@ export function progressOn(stream: NodeJS.WriteStream, quiet: boolean): Progress
     },
     Presets.shades_classic,
   );
-  bar.start(100, 0, { what: '' });
+  bar.start(100, 0, { what: '', left: '' });
   return {
-    at: (share, what) => bar.update(Math.round(100 * Math.min(1, Math.max(0, share))), { what }),
+    at: (share, what, left = '') => bar.update(Math.round(100 * Math.min(1, Math.max(0, share))), { what, left }),
     done: () => bar.stop(),
   };
 }

@@ -1,4 +1,5 @@
 /** Samples a surface along x to a chord tolerance, for drawings. */
+import { SAME_X } from '../../shared/tolerances.ts';
 import { TURN } from '../../shared/units.ts';
 import type { Side, Surface } from './field.ts';
 
@@ -19,10 +20,8 @@ export interface Positions {
  * @param tolerance mm @param longest largest step, mm
  */
 export function ringPositions(surface: Surface, tolerance: number, longest = Infinity): Positions {
-  const angles =
-    surface.symmetry === Infinity
-      ? [0]
-      : Array.from({ length: LOOKS }, (_, j) => (j * TURN) / (LOOKS * surface.symmetry));
+  const around = Array.from({ length: LOOKS }, (_, j) => (j * TURN) / (LOOKS * surface.symmetry));
+  let angles = around;
   const look = (x: number, side: Side) => {
     const turned = surface.turning(x);
     return angles.map((a) => surface.radius(x, a + turned, side));
@@ -51,6 +50,8 @@ export function ringPositions(surface: Surface, tolerance: number, longest = Inf
   stops.forEach(({ x, kind }, i) => {
     if (i) {
       const a = stops[i - 1]!.x;
+      const inset = Math.min(SAME_X, (x - a) / 4);
+      angles = surface.isRound(a + inset, x - inset) ? [0] : around;
       between(a, look(a, 1), x, look(x, -1));
     }
     if (kind === 'shoulder') {
@@ -78,13 +79,12 @@ export function outlineDrawing(surface: Surface, tolerance: number, longest?: nu
   positions.x.forEach((x, i) => {
     const side = positions.side[i] as Side;
     const turned = surface.turning(x);
-    const angles =
-      surface.symmetry === Infinity
-        ? [0]
-        : [
-            ...Array.from({ length: 2 * LOOKS }, (_, j) => turned + (j * TURN) / (2 * LOOKS * surface.symmetry)),
-            ...surface.creases(x, side),
-          ];
+    const angles = surface.isRound(x, x)
+      ? [0]
+      : [
+          ...Array.from({ length: 2 * LOOKS }, (_, j) => turned + (j * TURN) / (2 * LOOKS * surface.symmetry)),
+          ...surface.creases(x, side),
+        ];
     const radii = angles.map((theta) => surface.radius(x, theta, side));
     most[i] = Math.max(...radii);
     least[i] = Math.min(...radii);

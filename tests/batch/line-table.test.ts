@@ -5,6 +5,7 @@ import { problemLine } from '../../shared/problems.ts';
 import type { Variant } from '../../src/batch/line.ts';
 import { readLine, type TableOptions } from '../../src/batch/line-table.ts';
 import { readTableText } from '../../src/batch/line-text.ts';
+import { resolvePart } from '../../src/resolve.ts';
 
 /** Small enough that a resolve takes a moment. */
 const peg = {
@@ -95,6 +96,15 @@ describe('a table of variants', () => {
       ['Peg left', 6, 'left'],
       ['Peg right', 6, 'right'],
     ]);
+    // The twins are mirror images: what one has at θ the other has at −θ.
+    const [left, right] = pair.map((v) => resolvePart(v.part).job!.field);
+    let unlike = 0;
+    for (let x = 0; x <= 40; x += 2.5)
+      for (let k = 0; k < 24; k++) {
+        expect(left!.radius(x, k / 4)).toBeCloseTo(right!.radius(x, -k / 4), 9);
+        unlike = Math.max(unlike, Math.abs(left!.radius(x, k / 4) - right!.radius(x, k / 4)));
+      }
+    expect(unlike).toBeGreaterThan(0.1);
     expect(line('name,carvings[1].hand\nPeg,pair').map((v) => v.slug)).toEqual(['peg-left', 'peg-right']);
   });
 

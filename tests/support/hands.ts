@@ -94,10 +94,10 @@ export async function prove(page: Page): Promise<string> {
   return verdict(page);
 }
 
-/** Waits for the verdict. */
-export async function verdict(page: Page): Promise<string> {
+/** Waits for the verdict. @param patience ms @returns its first word */
+export async function verdict(page: Page, patience = PATIENCE): Promise<string> {
   const pill = banner(page).getByText(/^(Proven|Refused) ·/);
-  await pill.waitFor({ timeout: PATIENCE });
+  await pill.waitFor({ timeout: patience });
   return (await pill.textContent())!.split(' ')[0]!;
 }
 

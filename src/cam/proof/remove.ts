@@ -8,8 +8,6 @@ import { IN_HOLE, RUN, SEVERAL, type Wood } from './wood.ts';
 const TOUCH = 0.0008;
 /** cos² of the half angle of the bit's front: wood met within 45° of its way is met head-on. */
 const FRONT = 0.5;
-/** Leaves what is so near to a touch that rounding decides to the exact test. */
-const CLEARLY = 1 - 1e-9;
 /** Part of the radius that counts as the core of the end, where a bit going straight down must cut. */
 const CORE = 0.5;
 /** A tip at or below the rotary centre is followed as if it stood this high, mm. */
@@ -50,9 +48,6 @@ export class Cutter {
   private readonly cosTable: Float64Array;
   private readonly sinD: Float64Array;
   private readonly cosD: Float64Array;
-  /** Of a ball or a flat end, by column as `sinD`: the two numbers of its entry that are the same on every row. */
-  private readonly entryA: Float64Array;
-  private readonly entryB: Float64Array;
   private have = -1;
   private centre = 0;
   private sinT = 0;
@@ -82,36 +77,19 @@ export class Cutter {
     this.cosTable = Float64Array.from({ length: m }, (_, j) => Math.cos((TURN * j) / m));
     this.sinD = new Float64Array(m + 2);
     this.cosD = new Float64Array(m + 2);
-    this.entryA = new Float64Array(m + 2);
-    this.entryB = new Float64Array(m + 2);
   }
 
-  /** Sines, cosines and entries of columns within k of the centre column, seen from the bit. Column centre + o lies at index o + m/2. */
-  private look(k: number, tip: number): void {
-    const { sinD, cosD, entryA, entryB, sinTable, cosTable, sinT, cosT, shape } = this;
+  /** Sines and cosines of columns within k of the centre column, seen from the bit. Column centre + o lies at index o + m/2. */
+  private look(k: number): void {
     const m = this.grid.columns;
     const mid = m >> 1;
-    const ball = shape.kind === 'ball';
-    const flat = shape.kind === 'flat';
-    const C = tip + shape.R;
     for (let o = this.have + 1; o <= k; o++) {
       for (let s = o === 0 ? 1 : -1; s <= 1; s += 2) {
         let j = this.centre + s * o;
         if (j < 0) j += m;
         else if (j >= m) j -= m;
-        const at = mid + s * o;
-        const sin = sinTable[j]! * cosT - cosTable[j]! * sinT;
-        const cos = cosTable[j]! * cosT + sinTable[j]! * sinT;
-        sinD[at] = sin;
-        cosD[at] = cos;
-        if (ball) {
-          entryA[at] = C * cos;
-          entryB[at] = C * C * sin * sin;
-        } else if (flat) {
-          const t = tip / cos;
-          entryA[at] = t;
-          entryB[at] = t * sin * (t * sin);
-        }
+        this.sinD[mid + s * o] = this.sinTable[j]! * this.cosT - this.cosTable[j]! * this.sinT;
+        this.cosD[mid + s * o] = this.cosTable[j]! * this.cosT + this.sinTable[j]! * this.sinT;
       }
     }
     if (k > this.have) this.have = k;
@@ -139,7 +117,7 @@ export class Cutter {
     let tallArea = 0;
     let coreTop = 0;
     let thickRay = -1;
-    const { sinD, cosD, entryA, entryB } = this;
+    const { sinD, cosD } = this;
     const rim = tip + shape.rim;
     const { tall } = this;
     const step = TURN / m;
@@ -166,8 +144,7 @@ export class Cutter {
         const turns = theta / TURN;
         this.centre = Math.round((turns - Math.floor(turns)) * m) % m;
       }
-      // The widest angle at which a ray meets the bit on this row: a tangent to the ball's circle, the flat's rim, the wall.
-      const wide = ball ? Math.asin(c / C) : flat ? Math.atan(c / tip) : c < low ? Math.asin(c / low) : TURN / 4;
+      const wide = c < low ? Math.asin(c / low) : TURN / 4;
       let k = Math.min(Math.ceil(wide / step) + 1, mid - 1);
       // Highest wood in the window, by runs.
       let top = 0;
@@ -179,48 +156,46 @@ export class Cutter {
       }
       if (top <= low + TOUCH) continue;
       // No ray further aside can be met below that wood.
-      let half = wide;
+      let half = Math.min(wide, Math.acos(Math.min(1, low / top)));
       if (ball) {
         const tangent2 = C * C - c2;
-        if (top * top <= tangent2) half = Math.acos(Math.min(1, (top * top + tangent2) / (2 * top * C)));
-      } else half = Math.min(wide, Math.acos(Math.min(1, low / top)));
-      if (cone) {
+        const cosine =
+          top * top > tangent2 ? Math.sqrt(Math.max(0, tangent2)) / C : (top * top + tangent2) / (2 * top * C);
+        half = Math.min(half, Math.acos(Math.min(1, cosine)));
+      } else if (cone) {
         const d = (top - tip - shape.apex) / shape.k;
         const y2 = d * d - u * u;
         half = y2 <= 0 ? 0 : Math.min(half, Math.asin(Math.min(1, Math.sqrt(y2) / low)));
       }
       k = Math.min(k, Math.ceil(half / step) + 1);
-      this.look(k, tip);
+      this.look(k);
       const base = i * m;
       const lift = low + TOUCH;
-      const width = grid.width[i]!;
       let dirty = -1;
       let moment = 0;
-      let j = this.centre - k - 1;
-      if (j < -1) j += m;
-      for (let o = mid - k; o <= mid + k; o++) {
-        if (++j === m) j = 0;
+      for (let o = -k; o <= k; o++) {
+        let j = this.centre + o;
+        if (j < 0) j += m;
+        else if (j >= m) j -= m;
         const ray = base + j;
         const s = outer[ray]!;
         if (s <= lift) continue;
-        const cos = cosD[o]!;
+        const cos = cosD[mid + o]!;
         if (cos <= 1e-6) continue;
+        const sin = sinD[mid + o]!;
         let t: number;
         if (ball) {
-          const D = c2 - entryB[o]!;
+          const D = c2 - C * C * sin * sin;
           if (D <= 0) continue;
-          // Most rays were cut by the place before: told without a root where the answer is clear.
-          const above = entryA[o]! - s + TOUCH;
-          if (above > 0 && D < above * above * CLEARLY) continue;
-          t = entryA[o]! - Math.sqrt(D);
+          t = C * cos - Math.sqrt(D);
         } else if (flat) {
-          if (entryB[o]! > c2) continue;
-          t = entryA[o]!;
-        } else t = enter(shape, tip, u, sinD[o]!, cos);
+          t = tip / cos;
+          const y = t * sin;
+          if (y * y > c2) continue;
+        } else t = enter(shape, tip, u, sin, cos);
         const thick = s - t;
         if (thick <= TOUCH) continue;
         if (t < 0) t = 0;
-        const sin = sinD[o]!;
         const y = s * sin;
         // Within the side wall and not out through the lower surface again: the whole outside of the ray goes.
         const simple =
@@ -237,19 +212,18 @@ export class Cutter {
         const gap = t - part[ray]!;
         if (gap < clear && !(flags[ray]! & IN_HOLE)) clear = gap;
         if (dry) continue;
-        const up = to * cos;
-        const above = up - tip;
+        const above = to * cos - tip;
         if (above > highest) highest = above;
-        if (above > front || above > tall || up > coreTop) {
-          const yTo = to * sin;
-          const d2 = u * u + yTo * yTo;
+        const yTo = to * sin;
+        const d2 = u * u + yTo * yTo;
+        if (above > front || above > tall) {
           const along = u * wayX + yTo * wayY;
           if (along > 0 && along * along >= FRONT * d2) {
             if (above > front) front = above;
-            if (above > tall) tallArea += width * step * to;
+            if (above > tall) tallArea += grid.width[i]! * step * to;
           }
-          if (d2 <= core2 && up > coreTop) coreTop = up;
         }
+        if (d2 <= core2 && to * cos > coreTop) coreTop = to * cos;
         if (gap < -this.slack) this.onGouge(ray, i, t, to);
         if (simple) {
           outer[ray] = t;
@@ -262,7 +236,7 @@ export class Cutter {
         }
       }
       if (dirty >= 0) wood.refreshRun(i, dirty);
-      volume += moment * width * step;
+      volume += moment * grid.width[i]! * step;
     }
     bite.volume = volume;
     bite.thickest = thickest;

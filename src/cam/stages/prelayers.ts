@@ -89,8 +89,9 @@ function planOf(
   const { top, from, to } = between;
   if (tool.bit.kind !== 'vee' && tool.bit.kind !== 'tapered-ball') {
     const count = Math.ceil((deepest - SLACK) / depth) - 1;
+    // As many as are needed, and the last cut with them, all of one depth: full layers would leave a steep flank no reserve.
     return Array.from({ length: count }, (_, k) => ({
-      below: (k + 1) * depth,
+      below: ((k + 1) * deepest) / (count + 1),
       level: undefined,
       from,
       to,

@@ -1,4 +1,4 @@
-/** A native dialog: the browser keeps the focus inside and gives it back. */
+/** A native dialog: the browser keeps the focus inside; where it was before, it is again afterwards. */
 import { type ReactNode, useEffect, useRef } from 'react';
 import { openDialog } from './which.ts';
 
@@ -6,8 +6,15 @@ export function Dialog({ title, wide, children }: { title: string; wide?: boolea
   const box = useRef<HTMLDialogElement>(null);
   useEffect(() => {
     const on = box.current!;
+    const before = document.activeElement;
     if (!on.open) on.showModal();
-    return () => on.close();
+    return () => {
+      on.close();
+      // The browser gives it back only to a dialog that is still on the page when it is closed. A dialog that led to the next
+      // one must not take the focus from it.
+      if (before instanceof HTMLElement || before instanceof SVGElement)
+        if (!document.querySelector('dialog[open]')) before.focus();
+    };
   }, []);
   return (
     <dialog

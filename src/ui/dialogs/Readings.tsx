@@ -43,7 +43,7 @@ function fitSlowly(
 }
 
 /** Fits the form on the bench to readings; one step of undo. */
-function useFit(readings: readonly Reading[]) {
+function useFit(readings: readonly Reading[], offset: number) {
   const shown = useShop((s) => s.shownUnits);
   const [share, setShare] = useState<number>();
   const [said, setSaid] = useState('');
@@ -54,7 +54,7 @@ function useFit(readings: readonly Reading[]) {
     if (!part) return;
     setSaid('');
     setShare(0);
-    stop.current = fitSlowly(fitting(part, readings, 0, job && formSection(job.blank)), setShare, (fitted) => {
+    stop.current = fitSlowly(fitting(part, readings, offset, job && formSection(job.blank)), setShare, (fitted) => {
       setShare(undefined);
       if (shop.getState().serial !== serial) return;
       actions.change((draft) => {
@@ -72,13 +72,21 @@ function useFit(readings: readonly Reading[]) {
   return { share, said, begin, end };
 }
 
-export function Readings({ text, onText }: { text: string; onText: (text: string) => void }) {
+interface Props {
+  text: string;
+  onText: (text: string) => void;
+  /** Whether positions are those of the form, as on a photograph that lies on it; else they count from the first reading. */
+  placed: boolean;
+}
+
+export function Readings({ text, onText, placed }: Props) {
   const shown = useShop((s) => s.shownUnits);
   const field = useShop((s) => s.lastGood?.field);
   const { readings, skipped } = readTable(text, shown);
-  const list = field ? deviations(field, readings, 0) : [];
+  const offset = placed ? (readings[0]?.at ?? 0) : 0;
+  const list = field ? deviations(field, readings, offset) : [];
   const enough = readings.length >= 2;
-  const fit = useFit(readings);
+  const fit = useFit(readings, offset);
   const take = (how: 'whole' | 'behind') => {
     const element = { ...(defaultElement('measured') as unknown as RawItem), readings };
     actions.change((draft) => {
@@ -110,7 +118,7 @@ export function Readings({ text, onText }: { text: string; onText: (text: string
         onChange={(e) => onText(e.target.value)}
       />
       <p role="status">
-        {readings.length} readings{skipped ? `, ${skipped} lines left out` : ''}
+        {readings.length} readings{skipped ? `, ${skipped} line${skipped === 1 ? '' : 's'} left out` : ''}
         {off}. {fit.said}
       </p>
       {field && list.length > 1 ? <DeviationDrawing list={list} length={field.length} /> : null}

@@ -30,9 +30,14 @@ export function* fitting(
   offset: number,
   section?: Section,
 ): Generator<number, Fitted> {
+  let covered: number | undefined;
   const off = (form: Element[]): number => {
     const { field } = fieldOf({ ...design, carvings: undefined, length: lengthOf(design, form), form }, section);
-    return field ? spread(deviations(field, readings, offset)) : Infinity;
+    if (!field) return Infinity;
+    const list = deviations(field, readings, offset);
+    // A form that grows shorter must not leave behind the readings that it does not meet.
+    covered ??= list.length;
+    return list.length < covered ? Infinity : spread(list);
   };
   let form = design.form;
   const before = off(form);

@@ -20,6 +20,9 @@ import { elementDrawing } from './moulding.ts';
 import { Palette } from './Palette.tsx';
 import { split, turnedRound } from './reshape.ts';
 
+/** From a typed number the focus goes back to the element that it belongs to. */
+const backToCell = () => document.querySelector<SVGGElement>('.cell[aria-selected="true"]')?.focus();
+
 export function FormTools(props: {
   layout: Layout;
   picked: number | undefined;
@@ -67,15 +70,18 @@ export function FormTools(props: {
             label="length"
             value={p.to - p.from}
             inputRef={props.typing}
+            onLeave={backToCell}
             onTyped={(mm) => {
               const now = shop.getState().layout ?? layout;
               actions.change((draft) => moveEdge(draft, now, p.index, p.from + mm, false));
             }}
           />
           {'start' in shape ? (
-            <LengthInput label="chuck side" sign="ø" value={p.start} onTyped={diameter('start')} />
+            <LengthInput label="chuck side" sign="ø" value={p.start} onTyped={diameter('start')} onLeave={backToCell} />
           ) : null}
-          {'end' in shape ? <LengthInput label="tail side" sign="ø" value={p.end} onTyped={diameter('end')} /> : null}
+          {'end' in shape ? (
+            <LengthInput label="tail side" sign="ø" value={p.end} onTyped={diameter('end')} onLeave={backToCell} />
+          ) : null}
           <span className="tools-gap" />
         </>
       ) : null}

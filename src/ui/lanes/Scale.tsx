@@ -5,6 +5,8 @@ import { type Ruler, ticks, toPixel } from '../ruler.ts';
 import { useShop } from '../shop.ts';
 
 const HEIGHT = 30;
+/** Width of a figure, px: a number that the lane's end would cut off is left out. */
+const LETTER = 8;
 
 export function Scale({ ruler }: { ruler: Ruler }) {
   const shown = useShop((s) => s.shownUnits);
@@ -18,7 +20,7 @@ export function Scale({ ruler }: { ruler: Ruler }) {
         return (
           <g key={x}>
             <line x1={p} x2={p} y1={0} y2={text === undefined ? 5 : 11} />
-            {text === undefined ? null : (
+            {text === undefined || p + 4 + LETTER * text.length > ruler.width ? null : (
               <text x={p + 4} y={21}>
                 {text}
               </text>

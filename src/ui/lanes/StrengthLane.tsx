@@ -1,20 +1,13 @@
 /** How far the part gives under the bit along its length, how near it comes to breaking, and its section at the pointer. */
 import { TURN } from '../../../shared/units.ts';
+import type { StationDetail } from '../../cam/strength.ts';
 import type { Field } from '../../profiles/field.ts';
 import { lengthNumber, lengthText } from '../measure.ts';
 import { type Ruler, toPixel } from '../ruler.ts';
 import { actions, useShop } from '../shop.ts';
 import { fitOf } from '../state/steps.ts';
 import { Lane } from './Lane.tsx';
-import {
-  givePath,
-  giveY,
-  gradeStretches,
-  type StationShown,
-  stationAt,
-  stationsOf,
-  type Upward,
-} from './strength-picture.ts';
+import { givePath, giveY, gradeStretches, stationAt, type Upward } from './strength-picture.ts';
 
 const HEIGHT = 74;
 const TOP = 8;
@@ -36,22 +29,25 @@ function sectionPath(field: Field, x: number): string {
   return `M${points.join('L')}Z`;
 }
 
-/** Of the bar outside the form nothing is left but a stub. */
+/** Beyond a hundred the number says nothing more. */
 const times = (factor: number) => (factor >= 100 ? 'over 100' : factor < 10 ? factor.toFixed(1) : factor.toFixed(0));
 
+/** Share of the feed that counts as all of it. */
+const FULL_FEED = 0.995;
+
 /** What is true of the bar at one place, in words. */
-function wordsAt(s: StationShown, shown: 'mm' | 'inch'): string {
+function wordsAt(s: StationDetail, shown: 'mm' | 'inch'): string {
   const fine = (mm: number) => lengthText(mm, shown, 0.001);
-  const feed = s.finishingFeed ?? 1;
+  const slowed = (stage: string, share: number) =>
+    share < FULL_FEED ? [`${stage} slowed to ${Math.round(100 * share)} %`] : [];
   return [
-    `gives ${fine(s.deflection)}${s.bendsIn ? ` in ${s.bendsIn}` : ''}`,
-    s.finishing === undefined ? '' : `${fine(s.finishing)} in finishing`,
+    `gives ${fine(s.deflection)} in ${s.bendsIn}`,
+    `${fine(s.finishing)} in finishing`,
     `twists ${fine(s.twist)}`,
-    `holds ${times(s.safetyFactor)} times the load${s.weakestIn ? ` in ${s.weakestIn}` : ''}`,
-    feed < 0.995 ? `finishing slowed to ${Math.round(100 * feed)} %` : '',
-  ]
-    .filter(Boolean)
-    .join(', ');
+    `holds ${times(s.safetyFactor)} times the load in ${s.weakestIn}`,
+    ...slowed('roughing', s.roughingFeed),
+    ...slowed('finishing', s.finishingFeed),
+  ].join(', ');
 }
 
 /** Told apart by their grain as well as by their colour. */
@@ -76,10 +72,9 @@ export function StrengthLane({ ruler }: { ruler: Ruler }) {
   const pointerX = useShop((s) => s.pointerX);
   const shown = useShop((s) => s.shownUnits);
   const selection = useShop((s) => s.selection);
-  const stations = strength ? stationsOf(strength) : [];
+  const stations = strength?.stations ?? [];
   const across = (x: number) => toPixel(ruler, x);
   const up: Upward = { base: BASE, top: TOP, most: Math.max(strength?.worstDeflection ?? 0, 1.5 * limit, 1e-6) };
-  const shows = stations.some((s) => s.finishing !== undefined);
   const here = pointerX === undefined ? undefined : stationAt(stations, pointerX);
   const x = field ? Math.min(field.length, Math.max(0, pointerX ?? field.length / 2)) : 0;
   const [least, largest] = field?.bounds(x, x) ?? [0, 0];
@@ -104,12 +99,10 @@ export function StrengthLane({ ruler }: { ruler: Ruler }) {
         <Grains />
         {strength ? (
           <>
-            {shows ? (
-              <path
-                className="give-shows"
-                d={`${givePath(stations, (s) => s.finishing ?? 0, across, up)}V${BASE}H${across(stations[0]!.x)}Z`}
-              />
-            ) : null}
+            <path
+              className="give-shows"
+              d={`${givePath(stations, (s) => s.finishing, across, up)}V${BASE}H${across(stations[0]!.x)}Z`}
+            />
             <line className="give-limit" x1={0} x2={ruler.width} y1={giveY(up, limit)} y2={giveY(up, limit)} />
             <path className="give" d={givePath(stations, (s) => s.deflection, across, up)} />
             <circle className="give-worst" r={4} cx={across(strength.atX)} cy={giveY(up, strength.worstDeflection)} />
@@ -145,8 +138,8 @@ export function StrengthLane({ ruler }: { ruler: Ruler }) {
             </p>
           ) : null}
           <p className="strength-legend">
-            <i className="key-firm" /> holds <i className="key-spare" /> under 4 times <i className="key-weak" /> under
-            2
+            <i className="key-shows" /> shows on the work <i className="key-firm" /> holds <i className="key-spare" />{' '}
+            under 4 times <i className="key-weak" /> under 2
           </p>
         </div>
       ) : null}

@@ -1,4 +1,4 @@
-/** Where the words of a bar stand: in it if they fit, else beside it. Pure; all in px of the lane. */
+/** Where the words of a bar stand: in it if they fit, else beside it, else over its end. Pure; all in px of the lane. */
 
 /** Bold small type, a letter on the average and rather more. */
 const LETTER = 7.3;
@@ -22,5 +22,6 @@ export function barWords(x0: number, x1: number, words: string, width: number): 
   if (Math.min(width, x1) - left >= wide + PAD) return inside;
   if (x1 >= 0 && x1 + wide <= width) return { x: x1 + PAD, anchor: 'start', inside: false, from: x0, to: x1 + wide };
   if (x0 <= width && x0 - wide >= 0) return { x: x0 - PAD, anchor: 'end', inside: false, from: x0 - wide, to: x1 };
-  return inside;
+  // A narrow screen: whole words across the bar's end rather than half of them in it.
+  return wide <= width ? { ...inside, x: Math.min(left + PAD, width - wide + PAD / 2), inside: false } : inside;
 }

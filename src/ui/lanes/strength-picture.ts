@@ -1,30 +1,13 @@
 /** What the Strength lane draws: give and safety along the part, as paths on the shared ruler. Pure. */
-import type { Station, Strength } from '../../cam/strength.ts';
+import { NECK_SAFETY, SAFE, type Station, type StationDetail } from '../../cam/strength.ts';
 
-/** A station with what may be known of it beside: the give that shows on the work, and which stage bound it. */
-export interface StationShown extends Station {
-  /** Give under finishing alone, mm. */
-  finishing?: number;
-  bendsIn?: string;
-  weakestIn?: string;
-  /** Shares of the full feed at which the stages run here. */
-  roughingFeed?: number;
-  finishingFeed?: number;
-}
-
-/** The richest list of stations that the strength was told with. */
-export const stationsOf = (strength: Strength): readonly StationShown[] =>
-  (strength as { stations?: readonly StationShown[] }).stations ?? strength.along;
-
-/** Strength over stress: enough for knots and impacts, less than that, less than wood can be trusted with (common practice, no source). */
+/** Strength over stress: enough for knots and impacts, less than that, less than wood can be trusted with. */
 export type Grade = 'firm' | 'spare' | 'weak';
-const FIRM = 4;
-const WEAK = 2;
 export const gradeOf = (safetyFactor: number): Grade =>
-  safetyFactor >= FIRM ? 'firm' : safetyFactor >= WEAK ? 'spare' : 'weak';
+  safetyFactor >= NECK_SAFETY ? 'firm' : safetyFactor >= SAFE ? 'spare' : 'weak';
 
 /** The station at x, numbers between two of them in proportion. @param x mm @returns undefined outside the bar */
-export function stationAt(stations: readonly StationShown[], x: number): StationShown | undefined {
+export function stationAt(stations: readonly StationDetail[], x: number): StationDetail | undefined {
   const i = stations.findIndex((s) => s.x >= x);
   const after = stations[i];
   if (!after || (i === 0 && after.x > x)) return undefined;
@@ -39,9 +22,7 @@ export function stationAt(stations: readonly StationShown[], x: number): Station
     deflection: between(before.deflection, after.deflection),
     twist: between(before.twist, after.twist),
     safetyFactor: between(before.safetyFactor, after.safetyFactor),
-    ...(before.finishing === undefined || after.finishing === undefined
-      ? {}
-      : { finishing: between(before.finishing, after.finishing) }),
+    finishing: between(before.finishing, after.finishing),
   };
 }
 
@@ -62,15 +43,15 @@ export const giveY = (up: Upward, give: number): number =>
 
 /** An open line. @param give picks the number of a station, mm @param across mm → px */
 export const givePath = (
-  stations: readonly StationShown[],
-  give: (s: StationShown) => number,
+  stations: readonly StationDetail[],
+  give: (s: StationDetail) => number,
   across: (x: number) => number,
   up: Upward,
 ): string =>
   stations.map((s, i) => `${i ? 'L' : 'M'}${across(s.x).toFixed(1)} ${giveY(up, give(s)).toFixed(1)}`).join('');
 
 /** Stretches of one grade each, in order; a cell between two stations has the lower of their grades. x in mm. */
-export function gradeStretches(stations: readonly StationShown[]): { grade: Grade; from: number; to: number }[] {
+export function gradeStretches(stations: readonly Station[]): { grade: Grade; from: number; to: number }[] {
   const list: { grade: Grade; from: number; to: number }[] = [];
   for (let i = 1; i < stations.length; i++) {
     const [a, b] = [stations[i - 1]!, stations[i]!];

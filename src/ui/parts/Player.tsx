@@ -57,12 +57,12 @@ export function Player() {
     );
   const now = readoutAt(loaded.reel, playAt ?? 0);
   return (
-    <section className="player" aria-label="The cutting, played">
+    <section className="player" aria-label="The cutting, played" data-at={playAt !== undefined || undefined}>
       <button type="button" className="player-play" aria-pressed={playing} onClick={toggle}>
         {playing ? 'Pause' : 'Play'}
       </button>
       <span className="player-time">
-        {clockText(playAt ?? 0)} <small>of {clockText(loaded.total_s)}</small>
+        {clockText(loaded.clock(playAt ?? 0))} <small>of {clockText(loaded.clock(loaded.total_s))}</small>
       </span>
       <Scrubber loaded={loaded} at={playAt ?? 0} now={now} />
       <label className="player-speed">
@@ -120,7 +120,7 @@ function JumpTo({ loaded }: { loaded: Loaded }) {
       </option>
       {found.map(({ finding, at }, n) => (
         <option key={`${finding.code} ${finding.file} ${finding.line} ${at}`} value={n}>
-          {clockText(at)} · {finding.message}
+          {clockText(loaded.clock(at))} · {finding.message}
         </option>
       ))}
     </select>
@@ -130,7 +130,7 @@ function JumpTo({ loaded }: { loaded: Loaded }) {
 function Scrubber({ loaded, at, now }: { loaded: Loaded; at: number; now: Readout }) {
   const bar = useRef<HTMLDivElement>(null);
   const found = useFindings(loaded);
-  const { reel, total_s } = loaded;
+  const { reel, total_s, clock } = loaded;
   const go = (t: number) => actions.set({ playAt: Math.min(total_s, Math.max(0, t)) });
   const byPointer = (e: PointerEvent) => {
     const { left, width } = bar.current!.getBoundingClientRect();
@@ -163,7 +163,7 @@ function Scrubber({ loaded, at, now }: { loaded: Loaded; at: number; now: Readou
       aria-valuemin={0}
       aria-valuemax={Math.round(total_s)}
       aria-valuenow={Math.round(at)}
-      aria-valuetext={`${clockText(at)} of ${clockText(total_s)}, ${now.stage}`}
+      aria-valuetext={`${clockText(clock(at))} of ${clockText(clock(total_s))}, ${now.stage}`}
       onKeyDown={byKey}
       onPointerDown={(e) => {
         bar.current!.setPointerCapture(e.pointerId);
@@ -179,7 +179,7 @@ function Scrubber({ loaded, at, now }: { loaded: Loaded; at: number; now: Readou
           key={`${s.file} ${s.stage} ${s.from_s}`}
           className="player-stretch"
           data-stage={s.stage}
-          title={`${s.stage} · ${clockText(s.to_s - s.from_s)}`}
+          title={`${s.stage} · ${clockText(clock(s.to_s) - clock(s.from_s))}`}
           style={{ left: `${(100 * s.from_s) / total_s}%`, width: `${(100 * (s.to_s - s.from_s)) / total_s}%` }}
         />
       ))}

@@ -7,6 +7,7 @@ import { actions, shop } from '../shop.ts';
 import type { Workshop } from '../state/contract.ts';
 import type { PlayApi } from '../workers/play.worker.ts';
 import { toolsOf } from './bits.ts';
+import { wallClock } from './clock.ts';
 
 /** What is played, once it is read. */
 export interface Loaded {
@@ -18,7 +19,10 @@ export interface Loaded {
   /** Outermost wood now, mm; altered in place, `revision` of the session tells when. */
   readonly radii: Float32Array;
   readonly bits: readonly Bit[];
+  /** Of the reel. */
   readonly total_s: number;
+  /** From a time of the reel to what is told of it, s. */
+  readonly clock: (t: number) => number;
 }
 
 interface Session {
@@ -65,11 +69,12 @@ export async function load(): Promise<void> {
   try {
     worker ??= new Worker(new URL('../workers/play.worker.ts', import.meta.url), { type: 'module' });
     api ??= wrap<PlayApi>(worker);
-    const told = (await api.load(state.raw, build.programs)) as Omit<Loaded, 'serial' | 'bits' | 'total_s'>;
+    const told = (await api.load(state.raw, build.programs)) as Omit<Loaded, 'serial' | 'bits' | 'total_s' | 'clock'>;
     const total_s = told.reel.start[told.reel.count] ?? 0;
     const bits = build.programs.flatMap((p) => toolsOf(job, p.bit).map((t) => t.bit));
     const speed = SPEEDS.find((s) => total_s / s <= COMFORTABLE) ?? SPEEDS.at(-1)!;
-    session.setState({ loaded: { ...told, serial, bits, total_s }, speed, loading: false });
+    const clock = wallClock(told.reel.stretches, build.stages);
+    session.setState({ loaded: { ...told, serial, bits, total_s, clock }, speed, loading: false });
     follow();
   } catch (fault) {
     session.setState({ loading: false, fault: String(fault) });

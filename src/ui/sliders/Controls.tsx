@@ -1,7 +1,8 @@
 /** What a hand holds: a slider with its number, a choice, a switch, a line of text. */
-import { useRef, useState } from 'react';
+import { useRef } from 'react';
 import { snapped } from '../measure.ts';
 import { actions, useShop } from '../shop.ts';
+import { useTyped } from '../use-typed.ts';
 import { OWN } from './document-edits.ts';
 import { type FieldRow, handRange } from './fields.ts';
 import type { RowValue } from './row-value.ts';
@@ -15,7 +16,6 @@ interface ControlProps {
 
 export function NumberControl({ row, held, id }: ControlProps) {
   const shown = useShop((s) => s.shownUnits);
-  const [text, setText] = useState<string>();
   const value = Number(held.value);
   const range = useRef(handRange(row, value));
   const moving = useRef(false);
@@ -24,13 +24,16 @@ export function NumberControl({ row, held, id }: ControlProps) {
   if (!moving.current && (value > range.current.to || value < range.current.from || value < range.current.to / 8))
     range.current = handRange(row, value);
   const { from, to } = range.current;
-  const done = () => {
-    const typed = text === undefined ? undefined : rowTyped(row, text, shown);
-    setText(undefined);
-    if (typed === undefined) return;
-    held.write(Math.min(row.max, Math.max(row.min, typed)));
-    actions.settle();
-  };
+  const typed = useTyped({
+    shown: rowText(row, value, shown),
+    take: (text) => {
+      const number = rowTyped(row, text, shown);
+      if (number === undefined) return;
+      held.write(Math.min(row.max, Math.max(row.min, number)));
+      actions.settle();
+    },
+    leave: (input) => input.parentElement?.querySelector<HTMLInputElement>('input[type=range]')?.focus(),
+  });
   const release = () => {
     moving.current = false;
     actions.settle();
@@ -62,27 +65,7 @@ export function NumberControl({ row, held, id }: ControlProps) {
           actions.settle();
         }}
       />
-      <input
-        id={id}
-        type="text"
-        inputMode="decimal"
-        aria-label={`${row.label}, number`}
-        value={text ?? rowText(row, value, shown)}
-        onFocus={(e) => {
-          setText(rowText(row, value, shown));
-          const input = e.currentTarget;
-          requestAnimationFrame(() => input.select());
-        }}
-        onChange={(e) => setText(e.target.value)}
-        onBlur={done}
-        onKeyDown={(e) => {
-          if (e.key === 'Enter') e.currentTarget.blur();
-          if (e.key === 'Escape') {
-            setText(undefined);
-            requestAnimationFrame(() => document.activeElement instanceof HTMLElement && document.activeElement.blur());
-          }
-        }}
-      />
+      <input id={id} type="text" inputMode="decimal" aria-label={`${row.label}, number`} {...typed} />
       <span className="hold-unit">{unitSign(row, shown)}</span>
     </div>
   );

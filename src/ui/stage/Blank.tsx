@@ -14,7 +14,10 @@ import type { Blank } from '../../cam/blank.ts';
 import type { Palette } from './palette.ts';
 import { cornersOf } from './section.ts';
 
-export function Ghost({ blank, palette, dash }: { blank: Blank; palette: Palette; dash: number }) {
+export function Ghost({ blank: now, palette, dash }: { blank: Blank; palette: Palette; dash: number }) {
+  // Every step of a slider makes a new job; most leave the blank as it is.
+  const said = JSON.stringify(now);
+  const blank = useMemo(() => JSON.parse(said) as Blank, [said]);
   const body = useMemo(() => {
     const shape = new Shape();
     cornersOf(blank).forEach(([y, z], k) => {
@@ -38,25 +41,21 @@ export function Ghost({ blank, palette, dash }: { blank: Blank; palette: Palette
     geometry.setAttribute('position', new Float32BufferAttribute(points, 3));
     return geometry;
   }, [blank]);
+  // Kept when the blank changes: a material made anew is a program compiled anew.
+  const material = useMemo(
+    () => new LineDashedMaterial({ color: palette.ochre, transparent: true, opacity: 0.75 }),
+    [palette],
+  );
   const lines = useMemo(() => {
-    const made = new LineSegments(
-      edges,
-      new LineDashedMaterial({ color: palette.ochre, transparent: true, opacity: 0.75 }),
-    );
+    const made = new LineSegments(edges, material);
     made.computeLineDistances();
     return made;
-  }, [edges, palette]);
-  const material = lines.material as LineDashedMaterial;
+  }, [edges, material]);
   material.dashSize = dash;
   material.gapSize = 0.8 * dash;
   useEffect(() => () => body.dispose(), [body]);
-  useEffect(
-    () => () => {
-      edges.dispose();
-      material.dispose();
-    },
-    [edges, material],
-  );
+  useEffect(() => () => edges.dispose(), [edges]);
+  useEffect(() => () => material.dispose(), [material]);
   return (
     <group>
       <mesh geometry={body} renderOrder={2}>

@@ -4,7 +4,7 @@ import type { Field } from '../../profiles/field.ts';
 import { type Lit, lit } from './arrises.ts';
 
 /** Rings along a long part, and columns about it, at the most: a step must stay within a frame. */
-export const PREVIEW = { rings: 150, columns: 56 } as const;
+export const PREVIEW = { rings: 130, columns: 48 } as const;
 
 /** @param field of the document as it is now @returns a mesh with normals, part frame, mm */
 export const previewOf = (field: Field): Lit => lit(meshOf(field, PREVIEW));

@@ -2,7 +2,7 @@
 import { expose, transfer } from 'comlink';
 import wasmUrl from 'manifold-3d/manifold.wasm?url';
 import { slugOf } from '../../build/slug.ts';
-import { solidHere, solidOptions } from '../../build/solid-files.ts';
+import { type SolidFiles, solidHere, solidOptions } from '../../build/solid-files.ts';
 import { checkSolid } from '../../mesh/check.ts';
 import { massOf, measure } from '../../mesh/measure.ts';
 import { solidOf } from '../../mesh/solid.ts';
@@ -11,6 +11,9 @@ import { derive } from '../state/derive.ts';
 import { solidEntries } from '../state/result.ts';
 
 const api = {
+  /** Answers as soon as the thread is up. */
+  ready: (): true => true,
+
   /** @param raw a document that has a form @throws Error in words if it has none */
   async solid(raw: Raw): Promise<SolidResult> {
     const { part, field, job } = derive(raw);
@@ -34,16 +37,25 @@ const api = {
       solid.free();
     }
   },
+
   /**
    * The solid as files, without any program: the same bytes that a whole build writes.
    * @returns names with contents @throws Error in words if there is no form, or no sound solid of it
    */
-  async files(raw: Raw): Promise<[string, Uint8Array | string][]> {
+  async entries(raw: Raw): Promise<[string, Uint8Array | string][]> {
     const { part, field } = derive(raw);
     if (!part || !field) throw new Error('the form is not complete yet');
     const { stl, threemf, problems } = await solidHere({ wasmUrl })(part, field);
     if (problems.length) throw new Error(problems[0]!.message);
     return solidEntries(slugOf(part.name), stl, threemf);
+  },
+
+  /** The solid as a build takes it. @param raw a document that makes a job @throws Error in words if it makes none */
+  async files(raw: Raw): Promise<SolidFiles> {
+    const { part, job } = derive(raw);
+    if (!part || !job) throw new Error('the part is not complete yet');
+    const files = await solidHere({ wasmUrl })(part, job.field);
+    return transfer(files, [files.stl.buffer as ArrayBuffer, files.threemf.buffer as ArrayBuffer]);
   },
 };
 export type SolidApi = typeof api;

@@ -2,7 +2,9 @@
 import { afterEach, describe, expect, inject, test } from 'vitest';
 import sample from '../../../templates/stair-baluster.part.json' with { type: 'json' };
 import { barriers } from '../../support/barriers.ts';
-import { elements, oneBrowser, shot, strip, type Visit, visit } from '../../support/browser.ts';
+import { elements, oneBrowser, PATIENCE, shot, strip, type Visit, visit } from '../../support/browser.ts';
+import { verdict } from '../../support/hands.ts';
+import { inked } from '../../support/pixels.ts';
 
 const browser = oneBrowser();
 let now: Visit | undefined;
@@ -18,13 +20,17 @@ const enter = async (
 };
 
 describe('the page at rest', () => {
-  test('has the sample on the bench and says how ready it is', async () => {
-    const { page } = await enter();
+  test('has the sample on the bench, says how ready it is, and proves it without being asked', async () => {
+    const { context, page } = await enter();
     expect(await page.getByLabel('Name of the part').inputValue()).toBe(sample.name);
     expect(await elements(page).count()).toBe(sample.form.length);
     const steps = strip(page).getByRole('button');
     expect(await steps.count()).toBe(8);
     for (const words of await steps.allTextContents()) expect(words.trim()).not.toBe('');
+    expect(await verdict(page, 100_000)).toBe('Proven');
+    const stage = page.getByRole('application', { name: /^The part in its blank/ });
+    const looker = await context.newPage();
+    await expect.poll(() => inked(stage, 'wood', looker), { timeout: PATIENCE }).toBeGreaterThan(10_000);
     await shot(page, 'at-rest');
   });
 
@@ -36,7 +42,6 @@ describe('the page at rest', () => {
 
   test('on a narrow screen everything lies one below another and nothing sticks out', async () => {
     const { page } = await enter({ viewport: { width: 390, height: 844 } });
-    await shot(page, 'narrow');
     expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(390);
     expect(await barriers(page)).toEqual([]);
   });

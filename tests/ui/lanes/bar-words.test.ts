@@ -17,6 +17,10 @@ test('the words of a short bar stand behind it, or before it where the lane ends
   expect(before.from).toBeLessThan(790 - 6 * words.length);
 });
 
-test('where there is room on neither side they stay in the bar, cut off there', () => {
-  expect(barWords(60, 160, words, 200).inside).toBe(true);
+test('where there is room on neither side they stand across the bar, whole within the lane', () => {
+  const across = barWords(60, 160, words, 200);
+  expect(across).toMatchObject({ inside: false, anchor: 'start', from: 60, to: 160 });
+  expect(across.x).toBeGreaterThan(0);
+  expect(across.x + 7 * words.length).toBeLessThanOrEqual(200);
+  expect(barWords(60, 160, words, 120).inside).toBe(true);
 });

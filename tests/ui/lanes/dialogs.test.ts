@@ -102,6 +102,22 @@ describe('readings of an old part', () => {
     expect(fitted.after).toBeLessThan(0.2);
     expect(fitted.form[0]).toMatchObject({ element: 'taper' });
   });
+  test('a form is not fitted by growing too short for the readings that it does not meet', () => {
+    const form = [
+      { element: 'cylinder', length: 30, start: 26 },
+      { element: 'taper', length: 60, start: 30, end: 30 },
+    ] as Element[];
+    const readings = [
+      [0, 24],
+      [29.9, 24],
+      [30.1, 28],
+      [60, 24],
+      [90, 20],
+    ].map(([at, diameter]) => ({ at: at!, diameter: diameter! }));
+    const [rung, taper] = fitForm({ form }, readings, 0).form as unknown as Record<string, number>[];
+    expect([rung!.length, rung!.start]).toEqual([30, 24]);
+    expect([taper!.length, taper!.start, taper!.end]).toEqual([60, 28, 20]);
+  });
 });
 
 test('a photograph is turned and scaled until its two marks stand where they were said to', () => {

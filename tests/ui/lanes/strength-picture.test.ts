@@ -1,11 +1,23 @@
 import { expect, test } from 'vitest';
-import { giveY, gradeStretches, type StationShown, stationAt } from '../../../src/ui/lanes/strength-picture.ts';
+import type { StationDetail } from '../../../src/cam/strength.ts';
+import { giveY, gradeStretches, stationAt } from '../../../src/ui/lanes/strength-picture.ts';
 
-const station = (x: number, deflection: number, safetyFactor: number): StationShown => ({
+const station = (x: number, deflection: number, safetyFactor: number): StationDetail => ({
   x,
   deflection,
   safetyFactor,
   twist: 0,
+  smallest: 10,
+  largest: 10,
+  inertia: 7854,
+  finishing: deflection / 4,
+  bendingSafety: safetyFactor,
+  torsionSafety: Infinity,
+  bendsIn: 'roughing',
+  weakestIn: 'roughing',
+  roughingFeed: 1,
+  finishingFeed: 1,
+  limits: { deflection: 0.03, safety: 2 },
 });
 const bar = [
   station(0, 0, Infinity),
@@ -16,7 +28,12 @@ const bar = [
 ];
 
 test('between two stations the numbers lie between theirs; what cannot break on one side is told by the other', () => {
-  expect(stationAt(bar, 15)).toMatchObject({ x: 15, deflection: expect.closeTo(0.15, 12), safetyFactor: 4.5 });
+  expect(stationAt(bar, 15)).toMatchObject({
+    x: 15,
+    deflection: expect.closeTo(0.15, 12),
+    finishing: expect.closeTo(0.0375, 12),
+    safetyFactor: 4.5,
+  });
   expect(stationAt(bar, 5)!.safetyFactor).toBe(6);
   expect(stationAt(bar, 0)!.deflection).toBe(0);
   expect(stationAt(bar, -1)).toBeUndefined();
