@@ -19,7 +19,7 @@ import { noSuchPass, proveRestart, restartFrom } from './build/restart.ts';
 import { sheetFacts } from './build/sheet-facts.ts';
 import { slugOf } from './build/slug.ts';
 import { type SolidFiles, type SolidMaker, solidHere, solidOptions } from './build/solid-files.ts';
-import { ZERO_OFFSETS } from './cam/control.ts';
+import { offsetsOf } from './cam/control.ts';
 import type { Job, Plan } from './cam/job.ts';
 import { planJob } from './cam/plan.ts';
 import { priceOf } from './cam/price.ts';
@@ -105,7 +105,7 @@ export async function build(part: Part, options: BuildOptions = {}): Promise<Bui
   // One piece is judged as it is at the end; a stick of several at every moment, since the torque runs through them all.
   const inOrder = job.stubs.between ? strengthInOrder(job, plan.programs) : undefined;
   if (inOrder) problems.push(...orderProblems(inOrder));
-  const programs = namePrograms(slug, writePrograms(job, plan.programs, ZERO_OFFSETS));
+  const programs = namePrograms(slug, writePrograms(job, plan.programs, offsetsOf(job)));
   // Only a new plan could tell whether these mend; they are offered for what they do by their nature.
   const found = programs.flatMap((p) => p.written.problems);
   problems.push(
@@ -146,7 +146,19 @@ export async function build(part: Part, options: BuildOptions = {}): Promise<Bui
     if (verdict === 'proven' && restart) files.set(restart.program.file, restart.program.text);
     files.set(
       `${slug}.sheet.html`,
-      sheetHtml(sheetFacts(part, job, kept.programs, problems, kept.proof, verdict, strength, price)),
+      sheetHtml(
+        sheetFacts(
+          part,
+          job,
+          kept.programs,
+          verdict === 'proven' ? first.runs : [],
+          problems,
+          kept.proof,
+          verdict,
+          strength,
+          price,
+        ),
+      ),
     );
   }
   files.set(`${slug}.report.json`, `${JSON.stringify(report, null, 2)}\n`);

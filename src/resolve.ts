@@ -104,6 +104,7 @@ export function resolvePart(part: Part): Resolved {
     control,
     tools,
     plan: part.plan,
+    ...(part.trim.radial ? { offsets: { axial: 0, radial: control.radial.scale * part.trim.radial } } : {}),
     tolerance: part.tolerance,
     // Stock that lies off the centre swings wider by as much.
     safeRadius: corner + Math.max(CENTRING, part.blank.offCentre ?? 0) + CLEARANCE,

@@ -93,8 +93,17 @@ describe('a build', () => {
     expect(sheet).toMatch(/chuck key/);
     expect(sheet).toMatch(/diagonals/);
     // Radial zero by touching the top flat: half of 22 mm.
-    expect(sheet).toContain('call that place Z11 (mm)');
+    expect(sheet).toContain('type <b>Z11</b>, half of the stock’s true height');
+    // The dowel's radius is what stands above the centre: 10 mm across, 5 above.
+    expect(sheet).toMatch(/10&nbsp;mm&nbsp;<b>Z5<\/b>/);
     expect(sheet).toContain('jog A by +90');
+    // 200 full steps × 16 microsteps × 6 to one over 360°.
+    expect(sheet).toContain('<b>53.33333</b>');
+    for (const p of built.programs) {
+      const { restart } = p.written.passLines[0]!;
+      expect(sheet).toMatch(new RegExp(`restarts? ${restart}\\b`));
+    }
+    for (const run of built.firstRuns!) expect(sheet).toContain(run.file);
     expect(sheet).not.toMatch(/(src|href)=|url\(|@import/);
   });
 

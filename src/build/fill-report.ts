@@ -2,7 +2,7 @@
 import { degrees, TURN } from '../../shared/units.ts';
 import { blankVolume } from '../cam/blank.ts';
 import { boundOf, efficiency } from '../cam/bound.ts';
-import { wordsReport } from '../cam/control.ts';
+import { offsetsOf, wordsReport } from '../cam/control.ts';
 import type { Job } from '../cam/job.ts';
 import type { Price } from '../cam/price.ts';
 import type { Proof } from '../cam/proof/verdict.ts';
@@ -46,7 +46,7 @@ export function fillReport({ job, volume, programs, proof, strength, price }: Fo
       to: tidy(blank.to),
       volume: tidy(blankVolume(blank)),
     },
-    words: wordsReport(job.control),
+    words: wordsReport(job.control, offsetsOf(job)),
     limits: {
       rotaryMax_deg_min: tidy(bench.rotary.maxSpeed * degrees(TURN)),
       axialMax_mm_min: bench.axialMax,

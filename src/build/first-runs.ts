@@ -1,5 +1,6 @@
 /** The turn test and the air run of a job under their file names, each proven, or left out with a word why. */
 import type { Problem } from '../../shared/problems.ts';
+import { offsetsOf } from '../cam/control.ts';
 import { airRun, axialEnds, type FirstRun, turnTest } from '../cam/first-runs.ts';
 import type { Job } from '../cam/job.ts';
 import { proveFirstRun } from '../cam/proof/first-run.ts';
@@ -16,15 +17,16 @@ export function firstRuns(
   job: Job,
   programs: readonly BuiltProgram[],
 ): { runs: BuiltFirstRun[]; problems: Problem[] } {
+  const offsets = offsetsOf(job);
   const question = proofJobOf(job, []);
   const written = programs.map((p) => p.written);
   const { bit, limits } = job.tools.roughing;
   const { stepDown, rampAngle_deg, plunge } = limits;
   const problems: Problem[] = [];
-  const runs = [turnTest(job), airRun(job, written)].flatMap((run): BuiltFirstRun[] => {
+  const runs = [turnTest(job, offsets), airRun(job, written, offsets)].flatMap((run): BuiltFirstRun[] => {
     const file = `${slug}-0-${run.name}.nc`;
     const text = { file, text: run.text, bit, stepDown, rampAngle_deg, plunge };
-    const wrong = proveFirstRun(question, text, axialEnds(job, written)).find((f) => f.severity === 'refuse');
+    const wrong = proveFirstRun(question, text, axialEnds(job, written, offsets)).find((f) => f.severity === 'refuse');
     if (!wrong) return [{ ...run, file }];
     problems.push({
       code: 'first-run',

@@ -1,5 +1,5 @@
 /** What the proof is asked about a job's programs: plain data and text, nothing that the planner knows beyond that. */
-import { ZERO_OFFSETS } from '../cam/control.ts';
+import { offsetsOf } from '../cam/control.ts';
 import type { Job } from '../cam/job.ts';
 import type { ProofJob } from '../cam/proof/verdict.ts';
 import { type Provable, proofText } from './programs.ts';
@@ -12,7 +12,7 @@ export const proofJobOf = (job: Job, programs: readonly Provable[]): ProofJob =>
   keepOut: job.keepOut,
   bench: job.bench,
   control: job.control,
-  offsets: ZERO_OFFSETS,
+  offsets: offsetsOf(job),
   tolerance: job.tolerance,
   scallop: job.plan.scallop,
   surfaceBits: [job.tools.finishing, ...job.tools.detail].map((t) => t.bit),

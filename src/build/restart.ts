@@ -1,5 +1,6 @@
 /** Cutting taken up again after a stop: the program that starts at a pass, proven on the wood as it then is. */
 import type { Problem } from '../../shared/problems.ts';
+import { offsetsOf } from '../cam/control.ts';
 import type { Job, Plan } from '../cam/job.ts';
 import { prove } from '../cam/proof/prove.ts';
 import type { Progress, Proof, ProofJob } from '../cam/proof/verdict.ts';
@@ -28,7 +29,7 @@ export function restartFrom(
 ): Restart | undefined {
   const stopped = programs.findIndex((p) => p.written.passLines.some((l) => l.restart === pass));
   const old = programs[stopped];
-  const written = old && writeFrom(job, plan.programs, pass, old.written.rezeroed);
+  const written = old && writeFrom(job, plan.programs, pass, old.written.rezeroed, offsetsOf(job));
   if (!written) return undefined;
   return {
     program: {

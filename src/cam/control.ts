@@ -16,6 +16,9 @@ export interface Offsets {
 /** Axial zero at the chuck-end face of the form, radial zero at the rotary centre. */
 export const ZERO_OFFSETS: Offsets = { axial: 0, radial: 0 };
 
+/** The offsets of a job: those that an earlier part has shown, else none. */
+export const offsetsOf = (job: { readonly offsets?: Offsets }): Offsets => job.offsets ?? ZERO_OFFSETS;
+
 /** A position of the tip in the part frame: x and r in mm, theta in radians (unwrapped). */
 export interface Position {
   x: number;

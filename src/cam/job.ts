@@ -2,6 +2,7 @@
 import type { Bench, Bit, Control, Material } from '../../shared/catalog.ts';
 import type { Field } from '../profiles/field.ts';
 import type { Blank, Holding, KeepOut, Stubs } from './blank.ts';
+import type { Offsets } from './control.ts';
 import type { Ease } from './ease.ts';
 
 /** What may be asked of each stage; from the document's `plan`, filled with defaults. */
@@ -76,6 +77,8 @@ export interface Job {
     readonly drills: readonly Tool[];
   };
   readonly plan: PlanOptions;
+  /** Where the zeros truly lie, after readings of an earlier part; left out, at the form's chuck-end face and the rotary centre. */
+  readonly offsets?: Offsets;
   /** Deepest gouge allowed, mm. */
   readonly tolerance: number;
   /** Radius at which everything turns clear: corner radius plus clearance. */

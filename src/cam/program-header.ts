@@ -44,7 +44,7 @@ export function headerLines(f: HeaderFacts): string[] {
         ]
       : []),
     `blank: ${sectionText(job)}, ${mm(blank.to - blank.from)} mm long from ${mm(blank.from)} to ${mm(blank.to)}, ${job.material.label}`,
-    `zero: ${ax}${plainNumber(face.axial, linear)} is the form's face at the chuck, ${ra}${plainNumber(face.radial, linear)} the rotary centre, ${ro}0 has a flat of the blank up`,
+    `zero: ${ax}${plainNumber(face.axial, linear)} is the form's face at the chuck, ${ra}0 the rotary centre, ${ro}0 has a flat of the blank up`,
     `sense: ${ro} growing by a quarter turn [${plainNumber(turn / 4, rotary)}] must turn the top of the blank ${away ? 'away from' : 'towards'} a person who has the chuck on the left`,
     `units: ${control.units === 'inch' ? `inches [1 = ${mmPerUnit(control)} mm]` : 'mm'}, one turn is ${plainNumber(turn, 6)} in ${ro}; feed: ${feedText(job)}`,
     `extents: ${range(ax, extents.axial, linear)}, ${range(ra, extents.radial, linear)}, ${range(ro, extents.rotary, rotary)}`,
@@ -54,6 +54,10 @@ export function headerLines(f: HeaderFacts): string[] {
     'caution: start with the spindle at its top; hands off until spindle and rotary stand still',
   ];
   if (job.material.caution) lines.push(`caution: ${job.material.caution}`);
+  if (f.offsets.radial)
+    lines.push(
+      `note: after readings of an earlier part every ${ra} word is moved by ${plainNumber(face.radial, linear)}: set the zeros just as for that part`,
+    );
   if (f.rezeroed)
     lines.push(
       'note: the count of the rotary starts again with G92 and ends with G92.1: set your zeros with G54, not G92',

@@ -238,10 +238,7 @@ function writePass(out: ProgramLines, job: Job, tool: Tool, pass: Pass): void {
   let start = 0;
   if (!here || moves.kind[0] === RAPID) {
     if (aside) out.lift(Math.max(out.radius(), first.r, job.safeRadius));
-    // What the plan reaches at feed from the pass before is reached at feed here too, when that pass is cut already.
-    const slowly = !here && moves.kind[0] !== RAPID && first.r < job.safeRadius;
-    rapid(out, job, slowly ? { ...first, r: job.safeRadius } : first);
-    if (slowly) out.feed({ ...first, r: job.safeRadius }, first, tool.limits.plungeFeed);
+    rapid(out, job, first);
     start = 1;
   }
   let at: Position = start ? first : here!;

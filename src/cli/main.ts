@@ -49,6 +49,17 @@ export async function main(argv: readonly string[]): Promise<number> {
       const { runCheck } = await import('./make.ts');
       code = await runCheck(file, options);
     });
+  common(program.command('match').argument('<PART.json>', 'part document as it was cut'))
+    .description('find from caliper readings what was off, and correct the next part')
+    .requiredOption(
+      '--readings <FILE.csv>',
+      'columns x, diameter and, where it matters, angle_deg; in the document’s units',
+    )
+    .option('--out <DIR>', 'also make the corrected document and its programs there')
+    .action(async (file: string, options) => {
+      const { runMatch } = await import('./match.ts');
+      code = await runMatch(file, options);
+    });
   batchCommand(common(program.command('batch')), (exit) => {
     code = exit;
   });

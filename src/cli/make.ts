@@ -2,6 +2,7 @@
 import { join } from 'node:path';
 import type { Problem } from '../../shared/problems.ts';
 import { type BuildOptions, type Built, build } from '../build.ts';
+import type { Part } from '../part.ts';
 import { DONE, exitOf, WRONG_INPUT } from './exit.ts';
 import { progressOn } from './progress.ts';
 import { readPart } from './read-part.ts';
@@ -29,7 +30,8 @@ export interface MakeOptions extends CommonOptions {
   readonly fromPass?: number;
 }
 
-const say = (stream: NodeJS.WriteStream, lines: readonly string[]): void => {
+/** Prints lines, if there are any. */
+export const say = (stream: NodeJS.WriteStream, lines: readonly string[]): void => {
   if (lines.length) stream.write(`${lines.join('\n')}\n`);
 };
 
@@ -41,16 +43,20 @@ async function buildFile(
 ): Promise<{ built: Built } | { problems: Problem[] }> {
   const read = readPart(file);
   if ('problems' in read) return read;
+  return { built: await buildPart(read.part, options, how) };
+}
+
+/** Builds a part with progress on stderr. */
+export async function buildPart(part: Part, options: CommonOptions, how: BuildOptions): Promise<Built> {
   const show = progressOn(process.stderr, options.quiet === true);
   try {
-    const built = await build(read.part, {
+    return await build(part, {
       ...how,
       onProgress: (share, what) => {
         show.at(share, what);
         return true;
       },
     });
-    return { built };
   } finally {
     show.done();
   }
@@ -61,7 +67,8 @@ function jsonOf(verdict: Built['verdict'], exit: number, problems: readonly Prob
   return `${JSON.stringify({ verdict, exit, problems: bySeverity(problems), ...more }, null, 2)}\n`;
 }
 
-function wrongInput(problems: readonly Problem[], options: CommonOptions): number {
+/** Says what is wrong with what was given. @returns the exit code */
+export function wrongInput(problems: readonly Problem[], options: CommonOptions): number {
   if (options.json) process.stdout.write(jsonOf('invalid', WRONG_INPUT, problems));
   else say(process.stderr, problemLines(problems, process.stderr, false));
   return WRONG_INPUT;
@@ -75,12 +82,26 @@ export async function runMake(file: string, options: MakeOptions): Promise<numbe
     ...(options.fromPass === undefined ? {} : { fromPass: options.fromPass }),
   });
   if ('problems' in result) return wrongInput(result.problems, options);
-  const { built } = result;
+  return handOver(result.built, options);
+}
+
+/**
+ * Writes the files of a build and says how it went.
+ * @param beside files to be written with them; `told` goes into the JSON
+ * @returns the exit code
+ */
+export function handOver(
+  built: Built,
+  options: MakeOptions,
+  beside: ReadonlyMap<string, string> = new Map(),
+  told: object = {},
+): number {
   if (built.verdict === 'invalid') return wrongInput(built.problems, options);
   const exit = exitOf(built.verdict);
+  const all = built.files.size ? new Map([...beside, ...built.files]) : built.files;
   const folder = join(options.out, built.slug);
   try {
-    if (built.files.size) writeWhole(folder, built.files);
+    if (all.size) writeWhole(folder, all);
   } catch (fault) {
     const { code, message } = fault as NodeJS.ErrnoException;
     if (!code) throw fault;
@@ -97,9 +118,11 @@ export async function runMake(file: string, options: MakeOptions): Promise<numbe
       options,
     );
   }
-  const files = [...built.files.keys()];
+  const files = [...all.keys()];
   if (options.json) {
-    process.stdout.write(jsonOf(built.verdict, exit, built.problems, { folder, files, report: built.report ?? null }));
+    process.stdout.write(
+      jsonOf(built.verdict, exit, built.problems, { ...told, folder, files, report: built.report ?? null }),
+    );
     return exit;
   }
   const stream = exit === DONE ? process.stdout : process.stderr;

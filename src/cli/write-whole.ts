@@ -11,7 +11,9 @@ export type Files = ReadonlyMap<string, Uint8Array | string>;
 /** Files that a make of this slug may have written before. */
 const isOwn = (slug: string, name: string): boolean =>
   name.startsWith(slug) &&
-  /^(\.stl|\.3mf|\.sheet\.html|\.report\.json|-\d+-[a-z0-9-]+(\.UNPROVEN)?\.nc)$/.test(name.slice(slug.length));
+  /^(\.stl|\.3mf|\.sheet\.html|\.report\.json|\.matched\.part\.json|-\d+-[a-z0-9-]+(\.UNPROVEN)?\.nc)$/.test(
+    name.slice(slug.length),
+  );
 
 /** Folders that a run which was killed left behind. */
 function sweep(parent: string, stem: string): void {

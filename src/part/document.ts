@@ -54,6 +54,18 @@ export const partSchema = z
       max: 0.5,
       step: 0.005,
     }).default(FINISH_TOLERANCE),
+    trim: z
+      .strictObject({
+        radial: mm({
+          label: 'radial trim',
+          description: 'How much lower the bit stands than the programs say, found by readings of a finished part',
+          min: -5,
+          max: 5,
+          step: 0.01,
+        }).default(0),
+      })
+      .meta({ label: 'trim', description: 'What readings of a finished part have shown to be off in the machine' })
+      .prefault({}),
     price: priceSchema.prefault({}),
     knobs: knobsSchema,
     guard: z

@@ -74,6 +74,69 @@ describe('make', () => {
   });
 });
 
+describe('make --from-pass', () => {
+  test('adds the program that starts there', async () => {
+    const ran = await cavetto(['make', document, '--out', `${at.dir}/again`, '--from-pass', '3', '--quiet', '--json']);
+    expect(ran.code, ran.err + ran.out).toBe(0);
+    const added = JSON.parse(ran.out).files.filter((f: string) => f.includes('-from-'));
+    expect(added).toEqual([expect.stringMatching(/^dowel-peg-1-[a-z0-9-]+-from-3\.nc$/)]);
+    const text = readFileSync(`${at.dir}/again/dowel-peg/${added[0]}`, 'utf8');
+    expect(text).toMatch(/taken up again at restart 3/);
+    expect(text).toMatch(/^\(stage [a-z]+, pass 3 of .*; restart 3\)$/m);
+  });
+
+  test.each(['0', '-2', 'three', '1.5'])('%s is no pass', async (pass) => {
+    const ran = await cavetto(['make', document, '--out', `${at.dir}/none`, '--from-pass', pass]);
+    expect(ran.code).toBe(2);
+    expect(ran.err).toMatch(/whole number from 1 on/);
+    expect(existsSync(`${at.dir}/none`)).toBe(false);
+  });
+
+  test('a pass beyond the last is told with the last', async () => {
+    const ran = await cavetto(['make', document, '--out', `${at.dir}/none`, '--from-pass', '9000', '--quiet']);
+    expect(ran.code).toBe(2);
+    expect(ran.err).toMatch(/^--from-pass: there is no pass 9000 \(1 to \d+: /m);
+    expect(existsSync(`${at.dir}/none`)).toBe(false);
+  });
+});
+
+describe('match', () => {
+  // Sixteen across was wanted; the tip stood 0.1 lower.
+  const readings = at.file('readings.csv', 'x,diameter\n3,15.8\n8,15.8\n13,15.81\n');
+
+  test('says what was off, a reading a line', async () => {
+    const ran = await cavetto(['match', document, '--readings', readings]);
+    expect(ran.code, ran.err).toBe(0);
+    expect(ran.out).toMatch(/^ +8\.00 +16\.00 +15\.80 +-0\.20 /m);
+    expect(ran.out).toMatch(/the radial zero was off by 0\.10 mm: the bit stood lower than the program said/);
+  });
+
+  test('with --out makes the next part with it, proven for the machine as it is', async () => {
+    const ran = await cavetto([
+      'match',
+      document,
+      '--readings',
+      readings,
+      '--out',
+      `${at.dir}/next`,
+      '--quiet',
+      '--json',
+    ]);
+    expect(ran.code, ran.err).toBe(0);
+    const said = JSON.parse(ran.out);
+    expect(said.match.causes.zero).toBeCloseTo(0.098, 2);
+    expect(said.report.words.radial.offset).toBeCloseTo(said.match.causes.zero, 3);
+    const kept = JSON.parse(readFileSync(`${at.dir}/next/dowel-peg/dowel-peg.matched.part.json`, 'utf8'));
+    expect(kept.trim.radial).toBeCloseTo(said.match.causes.zero, 3);
+  });
+
+  test('a table that cannot be read is wrong input', async () => {
+    const ran = await cavetto(['match', document, '--readings', at.file('odd.csv', 'x,diameter\n3,thick\n')]);
+    expect(ran.code).toBe(2);
+    expect(ran.err).toMatch(/odd\.csv, line 2: diameter is thick/);
+  });
+});
+
 describe('check', () => {
   test('says fit, loads, strength and proof, and writes nothing', async () => {
     const before = at.all();

@@ -58,8 +58,19 @@ describe.each(CONTROLS)('under %s', (control) => {
     'taken up in the middle of %s, the surface is that of one run',
     (stage) => {
       const b = built.get(control)!;
-      const { proof, problems } = twoGoes(b, middleOf(b, stage));
+      const { restart, proof, problems } = twoGoes(b, middleOf(b, stage));
       expect(problems).toEqual([]);
+      // It has the very passes that were not yet cut, the one asked for first.
+      const old = b.programs[restart.stopped]!;
+      const comments = (text: string) => text.split('\n').filter((l) => l.startsWith('(stage '));
+      expect(comments(restart.program.text)).toEqual(
+        comments(
+          old.text
+            .split('\n')
+            .slice(restart.until - 1)
+            .join('\n'),
+        ),
+      );
       expect(proof.verdict).toBe('proven');
       // Words of whole turns taken off round anew: in inches to 0.0009°, on this radius 0.0001 mm, steeper on the flutes' flanks.
       expect(sameWood(proof, b.proof!)).toBeLessThan(0.001);

@@ -4,6 +4,7 @@ import { benches, controls } from '../../shared/catalog.ts';
 import { degrees, TURN } from '../../shared/units.ts';
 import { axisTime, rotaryMax } from '../../src/cam/block-time.ts';
 import { positionOf, wordsFor } from '../../src/cam/control.ts';
+import { rotarySetup, stepsAfterTest } from '../../src/cam/rotary-setup.ts';
 import { rotaryStep, stepsPerTurn } from '../../src/cam/rotary-step.ts';
 import { row } from '../support/cam-job.ts';
 
@@ -27,6 +28,59 @@ test.each([
 
 test('one step of 19,200 a turn moves the surface 0.0082 mm at a radius of 25', () => {
   expect(25 * rotaryStep(rotary(200, 16, 6))).toBeCloseTo(0.00818123, 8);
+});
+
+/** The middle bench with a rotary of these numbers, and a control whose turn is so many units. */
+const setup = (full: number, micro: number, ratio: number, unitsPerTurn: number, linear: boolean) => {
+  const base = row(controls, linear ? 'y-output-turn-100' : 'four-axis-inverse-time');
+  const bench = { ...row(benches, 'middle'), rotary: rotary(full, micro, ratio) };
+  return rotarySetup(bench, { ...base, rotary: { ...base.rotary, unitsPerTurn, linear } });
+};
+
+test.each([
+  // Steps a degree = full steps × microsteps × reduction ÷ 360, from the definitions.
+  [200, 16, 6, 53.333333],
+  [200, 8, 4, 17.777778],
+  [200, 10, 1, 5.555556],
+  [200, 32, 20, 355.555556],
+  [400, 16, 9, 160],
+])('%i × %i × %d: so many steps a degree', (full, micro, ratio, perDegree) => {
+  expect(setup(full, micro, ratio, 360, false)).toMatchObject({
+    unit: '°',
+    stepsPerUnit: expect.closeTo(perDegree, 6),
+  });
+  // A control that believes a degree to be a millimetre wants the same number.
+  expect(setup(full, micro, ratio, 360, true)).toMatchObject({
+    unit: 'mm',
+    stepsPerUnit: expect.closeTo(perDegree, 6),
+  });
+});
+
+test.each([
+  // Steps a mm with one turn wrapped round a datum diameter, πD, of 19,200 steps.
+  [50, 122.230996],
+  [25.4, 240.612197],
+  [100, 61.115498],
+])('wrapped round a diameter of %d mm', (D, perMm) => {
+  const s = setup(200, 16, 6, Math.PI * D, true);
+  expect(s.stepsPerUnit).toBeCloseTo(perMm, 6);
+  expect(s.stepsPerInch).toBeCloseTo(perMm * 25.4, 4);
+});
+
+test('rate and acceleration of the output are those of the chuck in the output’s units', () => {
+  // 60 turns a minute and 1500°/s² at 100 mm a turn: 6000 mm/min, 1500/360·100 = 416.67 mm/s²; 19,200 steps every second.
+  const s = setup(200, 16, 6, 100, true);
+  expect(s.rate).toBeCloseTo(6000, 9);
+  expect(s.acceleration).toBeCloseTo(416.6667, 3);
+  expect(s.stepsPerSecond).toBeCloseTo(19200, 9);
+  expect(s.step_deg).toBeCloseTo(0.01875, 12);
+});
+
+test('a turn that came out short asks for more steps in proportion', () => {
+  // Told 360°, went 180°: a reduction of twice what was believed.
+  expect(stepsAfterTest(53.333333, 180)).toBeCloseTo(106.666666, 6);
+  expect(stepsAfterTest(100, 360)).toBe(100);
+  expect(() => stepsAfterTest(100, 0)).toThrow(RangeError);
 });
 
 test('a wrapped linear word is πD·angle/360', () => {

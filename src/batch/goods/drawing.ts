@@ -70,13 +70,21 @@ ${text(WIDE / 2, whole + 1.2, length(field.length))}
 </svg>`;
 }
 
-/** @param silhouette x and radius, mm, ascending @returns a small SVG element; empty where there is no form */
-export function smallDrawing(silhouette: readonly (readonly [number, number])[]): string {
+/** Points of a silhouette in a box of 68 × 18. @param silhouette x and radius, mm, ascending @returns for a polygon; empty where there is no form */
+export function smallOutline(silhouette: readonly (readonly [number, number])[]): string {
   if (silhouette.length < 2) return '';
   const [from, to] = [silhouette[0]![0], silhouette.at(-1)![0]];
   const thick = Math.max(...silhouette.map(([, r]) => r));
   const k = Math.min(66 / Math.max(to - from, 1e-9), 16 / (2 * thick));
   const left = (68 - k * (to - from)) / 2;
   const edge = (sign: number) => silhouette.map(([x, r]) => `${n(left + k * (x - from))},${n(9 + sign * k * r)}`);
-  return `<svg class="small" viewBox="0 0 68 18" role="img" aria-label="Silhouette"><polygon points="${[...edge(-1), ...edge(1).toReversed()].join(' ')}" fill="var(--wood)" stroke="var(--ink)" stroke-width="0.5" stroke-linejoin="round"/></svg>`;
+  return [...edge(-1), ...edge(1).toReversed()].join(' ');
+}
+
+/** A small SVG element of it; empty where there is no form. */
+export function smallDrawing(silhouette: readonly (readonly [number, number])[]): string {
+  const points = smallOutline(silhouette);
+  return points
+    ? `<svg class="small" viewBox="0 0 68 18" role="img" aria-label="Silhouette"><polygon points="${points}" fill="var(--wood)" stroke="var(--ink)" stroke-width="0.5" stroke-linejoin="round"/></svg>`
+    : '';
 }

@@ -6,38 +6,66 @@ export function checks(job: Job): string[] {
   return [
     'Chuck tight, chuck key out and laid away.',
     job.holding.tailstock
-      ? 'Tailstock centre seated in its mark, quill locked; turn the work a whole turn by hand: nothing touches bed, guard or spindle.'
-      : 'No tailstock on this job: turn the work a whole turn by hand and see that it runs true and touches nothing.',
-    'Guards in place; eyes and ears covered; no gloves, no loose sleeves, no rings; long hair tied.',
+      ? 'Tailstock centre seated, quill locked; one turn by hand: nothing touches bed, guard or spindle.'
+      : 'No tailstock on this job: one turn by hand, it runs true and touches nothing.',
+    'Guards on; eyes and ears covered; no gloves, loose sleeves or rings; long hair tied.',
     'Extraction on, floor and bench clear.',
-    'Bit in its collet with the stick-out of the table, collet nut tight.',
-    'Rotary sense checked (see above).',
-    'First pass in air: radial zero set a safe height above the work, a hand on the stop.',
+    'Bit’s stick-out as drawn, collet nut tight.',
+    'Rotary sense checked; turn test and air run done, a hand on the stop.',
+    ...hazard(job).before,
   ];
 }
 
 /** What to keep in mind while it runs and after. */
 export function cautions(job: Job): string[] {
   const { material } = job;
-  const metal = material.kind === 'metal';
   return [
-    'The work turns without warning. Keep hands, cloth and cables away until spindle and rotary both stand still.',
+    'The work turns without warning: hands, cloth and cables away until spindle and rotary stand still.',
     'Never unplug a motor under power: it ruins the drive and the work falls free.',
     ...(material.caution ? [`${material.label}: ${material.caution}`] : []),
-    'Dust and fume: extraction at the cut and a mask that fits. Wood dust is carcinogenic (IARC, group 1); do not machine PVC without need, it gives off hydrogen chloride when hot; acrylic gives off methacrylate vapour.',
-    metal
-      ? 'Metal chips are hot: clear every trace of wood dust from machine and extraction first. Metal and wood dust never share a collector.'
-      : 'Never let metal chips into a wood dust collector; a spark smoulders for hours. Look again half an hour after the last cut.',
+    ...hazard(job).during,
+    material.kind === 'metal'
+      ? 'Metal chips are hot; metal and wood dust never share a collector.'
+      : 'No metal chips into a wood dust collector: sparks smoulder. Look again half an hour after the last cut.',
     'A split, a knot or a loose centre throws the work. If the sound changes, stop.',
   ];
 }
 
+/** What a family of materials asks beyond the rest. */
+function hazard(job: Job): { before: string[]; during: string[] } {
+  const { material } = job;
+  switch (material.kind) {
+    case 'plastic':
+      return {
+        before: ['Sharp bit, first cuts watched: chips, no melt. Extraction to the outside, windows open.'],
+        during: [
+          'Plastic fume: smoke or a sharp smell means stop, air the room, less speed or a sharper bit. PVC gives off hydrogen chloride when hot, acrylic methacrylate vapour: do not breathe either.',
+        ],
+      };
+    case 'metal':
+      return {
+        before: [
+          'Every trace of wood dust out of machine, hoses and collector; dry sand or a class D extinguisher at hand, no water.',
+        ],
+        during: ['Chips and edges cut: brush and hook, never fingers, never while anything turns.'],
+      };
+    default:
+      return {
+        before: [],
+        during: material.caution
+          ? []
+          : ['Wood dust is carcinogenic (IARC, group 1): extraction at the cut and a mask that fits.'],
+      };
+  }
+}
+
 export const GUARD_NOTE =
-  'This part guards or carries people. Check the local building code (openings, heights, loads) with the authority that has the say, and have a licensed person judge strength and fixing. This program does not certify strength.';
+  'Guards or carries people: check the local building code (openings, heights, loads) with its authority; have a licensed person judge strength and fixing. Nothing here certifies them.';
 
 /** How to find the centre of the stock's ends. */
 export function centreText(job: Job): string {
-  const { section, sides } = job.blank;
+  const { section, sides, bore } = job.blank;
+  if (bore) return 'A tube has no middle to prick: jaws and a cone at the tailstock must run true in its bore.';
   if (section === 'round')
     return 'Mark the centre of both ends with a centre square: draw two lines a quarter turn apart; they cross in the centre. Prick it with an awl.';
   if (section === 'polygon' && sides % 2)

@@ -8,16 +8,16 @@ export const safe = (text: string): string =>
 /** A number without needless zeros. */
 export const plain = (value: number, decimals: number): string => String(Number(value.toFixed(decimals)) || 0);
 
-/** Writes lengths: mm, with inches behind them where a person works in inches. */
+/** Writes lengths, in the unit that a person works in. */
 export type LengthText = (mm: number) => string;
 export const lengthsIn =
   (inch: boolean): LengthText =>
   (mm) =>
-    inch ? `${plain(inches(mm), 3)}″ (${plain(mm, 1)} mm)` : `${plain(mm, 1)} mm`;
+    inch ? `${plain(inches(mm), 3)}″` : `${plain(mm, 1)} mm`;
 
-/** A table. @param head column titles @param rows cells, already HTML */
-export const table = (head: readonly string[], rows: readonly (readonly string[])[]): string =>
-  `<table><thead><tr>${head.map((h) => `<th scope="col">${h}</th>`).join('')}</tr></thead><tbody>${rows
+/** A table. @param head column titles @param rows cells, already HTML @param name class that the style knows */
+export const table = (head: readonly string[], rows: readonly (readonly string[])[], name: string): string =>
+  `<table class="${name}"><thead><tr>${head.map((h) => `<th scope="col">${h}</th>`).join('')}</tr></thead><tbody>${rows
     .map((r) => `<tr>${r.map((c) => `<td>${c}</td>`).join('')}</tr>`)
     .join('')}</tbody></table>`;
 

@@ -6,6 +6,7 @@ import { useBuilt } from '../lanes/built.ts';
 import { actions, services, useShop } from '../shop.ts';
 import type { Raw } from '../state/contract.ts';
 import { Dialog } from './Dialog.tsx';
+import { GoOn } from './GoOn.tsx';
 import { save } from './save.ts';
 import { type Taken, takenFiles } from './taken.ts';
 import { openDialog } from './which.ts';
@@ -108,6 +109,7 @@ export function TakeAway() {
           A link instead
         </button>
       </p>
+      {now?.verdict === 'proven' ? <GoOn raw={raw} /> : null}
       {job ? (
         <section className="cautions" aria-label="Cautions">
           <h3>Before the spindle starts</h3>

@@ -1,7 +1,7 @@
 /** Which dialog is open. One at a time. */
 import { useSyncExternalStore } from 'react';
 
-export type DialogName = 'drawer' | 'take-away' | 'keys' | 'link' | 'outline';
+export type DialogName = 'drawer' | 'take-away' | 'keys' | 'link' | 'outline' | 'line';
 
 let open: DialogName | undefined;
 const listeners = new Set<() => void>();

@@ -115,6 +115,9 @@ export function Header() {
         <button type="button" onClick={() => openDialog('outline')}>
           From an old part
         </button>
+        <button type="button" onClick={() => openDialog('line')}>
+          A line of these
+        </button>
         <button type="button" onClick={() => openDialog('take-away')}>
           Take away
         </button>

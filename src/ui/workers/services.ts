@@ -9,7 +9,7 @@ import type { FitApi } from './fit.worker.ts';
 import type { SolidApi } from './solid.worker.ts';
 
 /** A worker kept warm. Stopping work in it ends the thread, at once and in the middle of anything; a fresh one takes its place. */
-function thread<Api>(start: () => Worker) {
+export function thread<Api>(start: () => Worker) {
   let worker: Worker | undefined;
   let api: Remote<Api> | undefined;
   return {
@@ -27,7 +27,7 @@ function thread<Api>(start: () => Worker) {
 }
 
 /** One piece of work in a thread; dropping it while it runs ends the thread. @param name under which the browser's timeline keeps how long it took */
-function work<Api, T>(
+export function work<Api, T>(
   name: string,
   on: ReturnType<typeof thread<Api>>,
   run: (api: Remote<Api>) => Promise<T>,
@@ -50,6 +50,8 @@ function work<Api, T>(
 export interface PageServices extends Services {
   /** The solid as files, proven or not: it does no harm. @returns names with contents */
   solidFiles(raw: Raw): Work<[string, Uint8Array | string][]>;
+  /** The program that takes cutting up again at a pass of a proven document. @param pass its restart number */
+  restart(raw: Raw, pass: number): Work<{ file: string; text: string }>;
 }
 
 export function browserServices(): PageServices {
@@ -61,6 +63,7 @@ export function browserServices(): PageServices {
     solid: (raw: Raw) => work('solid', solids, (api) => api.solid(raw) as Promise<SolidResult>),
     solidFiles: (raw: Raw) =>
       work('solid files', solids, (api) => api.entries(raw) as Promise<[string, Uint8Array | string][]>),
+    restart: (raw: Raw, pass: number) => work('restart', builds, (api) => api.restart(raw, pass)),
     build: (raw: Raw, onProgress) =>
       work('build', builds, (api) => api.build(raw, proxy(onProgress)) as Promise<BuildResult>),
     storage: browserStorage(),

@@ -42,5 +42,20 @@ test('a proven part leaves as one zip whose programs are, byte for byte, those t
   expect(programs(Object.keys(zip))).toEqual(programs(runs));
   for (const [name, content] of here.files)
     expect(Buffer.from(zip[`dowel-peg/${name}`]!).equals(Buffer.from(content as string)), name).toBe(true);
+
+  // After a stop: the same program that the command line would add.
+  const restart = build(checked.part, { fromPass: 3, solid: 'none' });
+  await page.getByLabel('After a stop, go on from restart').fill('3');
+  const added = page.waitForEvent('download', { timeout: PATIENCE });
+  await page.getByRole('button', { name: 'Take the program from there' }).click();
+  const download = await added;
+  const { file, text: wanted } = (await restart).restart!;
+  expect(download.suggestedFilename()).toBe(file);
+  expect(readFileSync(await download.path(), 'utf8')).toBe(wanted);
+  await page.getByText(`${file} is proven.`).waitFor({ timeout: PATIENCE });
+  await page.getByLabel('After a stop, go on from restart').fill('9999');
+  await page.getByRole('button', { name: 'Take the program from there' }).click();
+  await page.getByText(/there is no pass 9999/).waitFor({ timeout: PATIENCE });
+  await shot(page, 'take-away-restart');
   expect(noted).toMatchObject({ foreign: [], wrong: [] });
 });

@@ -1,0 +1,51 @@
+/** After a stop: the program that starts at a pass, made and proven when it is asked for. */
+import { type FormEvent, useEffect, useRef, useState } from 'react';
+import { services } from '../shop.ts';
+import type { Raw } from '../state/contract.ts';
+import type { Work } from '../state/workshop.ts';
+import { save } from './save.ts';
+
+/** @param raw a document whose programs are proven */
+export function GoOn({ raw }: { raw: Raw }) {
+  const [pass, setPass] = useState('');
+  const [said, setSaid] = useState('');
+  const [making, setMaking] = useState(false);
+  const work = useRef<Work<{ file: string; text: string }>>(undefined);
+  useEffect(() => () => work.current?.stop(), []);
+  const make = (event: FormEvent) => {
+    event.preventDefault();
+    const mine = services.restart(raw, Number(pass));
+    work.current = mine;
+    setMaking(true);
+    setSaid('The program is being made and proven on the wood as it then is …');
+    mine.result
+      .then(
+        ({ file, text }) => {
+          save(file, text);
+          setSaid(`${file} is proven. Run it from its top, then the programs after it.`);
+        },
+        (fault: unknown) => setSaid(fault instanceof Error ? fault.message : String(fault)),
+      )
+      .finally(() => setMaking(false));
+  };
+  return (
+    <form className="dialog-row" onSubmit={make}>
+      <label>
+        After a stop, go on from restart{' '}
+        <input
+          type="number"
+          min={1}
+          step={1}
+          required
+          value={pass}
+          onChange={(e) => setPass(e.target.value)}
+          title="The number in the last pass comment"
+        />
+      </label>
+      <button type="submit" disabled={making}>
+        Take the program from there
+      </button>
+      <span role="status">{said}</span>
+    </form>
+  );
+}
