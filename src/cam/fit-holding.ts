@@ -37,10 +37,10 @@ function tenon(job: Job): Change[] {
   const diameter = tenonFor(job);
   if (diameter === undefined) return [];
   return [
-    change(
-      `a round tenon ${diameter} mm thick and ${mm(job.holding.chuckGrip)} mm long, turned or glued on the end that goes into the jaws`,
-      { path: 'holding.tenon', value: { diameter } },
-    ),
+    change(`a round tenon of ${diameter} mm for the jaws, turned or glued on`, {
+      path: 'holding.tenon',
+      value: { diameter },
+    }),
   ];
 }
 

@@ -24,11 +24,12 @@ function standsOut(field: Field, blank: Blank, from: number, to: number): number
   const thetas = Float64Array.from(
     round ? [0, TURN / 4] : Array.from({ length: ANGLES }, (_, j) => (j * TURN) / ANGLES),
   );
+  const limit = thetas.map((t) => blankRadius(blank, t));
   const ring = new Float64Array(thetas.length);
   let most = 0;
   const look = (x: number, side: -1 | 1) => {
     field.ring(x, thetas, ring, side);
-    for (let j = 0; j < thetas.length; j++) most = Math.max(most, ring[j]! - blankRadius(blank, thetas[j]!));
+    for (let j = 0; j < thetas.length; j++) most = Math.max(most, ring[j]! - limit[j]!);
     for (const t of [...field.creases(x, side), ...corners])
       most = Math.max(most, field.radius(x, t, side) - blankRadius(blank, t));
   };

@@ -1,5 +1,6 @@
 /** A field that is typed into: what is in it counts on Enter or on leaving it, and only if the hand changed it. */
 import { type ChangeEvent, type FocusEvent, type KeyboardEvent, useRef, useState } from 'react';
+import { flushSync } from 'react-dom';
 
 /**
  * @param field.shown text while nobody types @param field.edited text that typing begins with
@@ -22,10 +23,12 @@ export function useTyped(field: {
       const input = e.currentTarget;
       began.current = field.edited ?? field.shown;
       drop.current = false;
-      setText(began.current);
-      // Once the text stands in the field; by then a quick hand may be elsewhere, and selecting would call it back.
+      // All of it at once, so that the first letter typed stands in its place: a frame later a quick hand has written behind it.
+      flushSync(() => setText(began.current));
+      input.select();
+      // A press of the mouse sets its caret after the focus; once more, unless the hand has typed or gone on meanwhile.
       requestAnimationFrame(() => {
-        if (document.activeElement === input) input.select();
+        if (document.activeElement === input && input.value === began.current) input.select();
       });
     },
     onChange: (e: ChangeEvent<HTMLInputElement>) => setText(e.target.value),

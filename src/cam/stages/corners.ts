@@ -1,4 +1,5 @@
 /** Corners: any blank that is not round is first brought to the round inside its section, cutting only where there is wood. */
+import { CORNER_FACET } from '../../../shared/tolerances.ts';
 import { perSecond, TURN } from '../../../shared/units.ts';
 import { innerRadius, outerRadius } from '../blank.ts';
 import type { Tool } from '../job.ts';
@@ -12,6 +13,11 @@ import type { Layer } from './walker.ts';
 
 /** Crest left between tracks, mm; the last layer lies this much lower, so that nothing stands outside the round. */
 const CREST = 0.15;
+/**
+ * Most that is left on the form where it comes up to the round inside the section, mm: with the crests on top it still
+ * counts as a corner taken off.
+ */
+const LEFT_ON_FORM = CORNER_FACET - 2 * CREST;
 /** Largest share of the stage's time that may cut nothing. */
 const AIR_SHARE = 0.2;
 
@@ -107,7 +113,7 @@ export function corners(ctx: StageContext, tool: Tool): Pass[] {
   if (job.blank.section === 'round') return [];
   const spans = turnedSpans(job).reverse();
   const levels = levelsOf(ctx, tool);
-  const target = targetOf(ctx, tool.bit, job.plan.allowance);
+  const target = targetOf(ctx, tool.bit, Math.min(job.plan.allowance, LEFT_ON_FORM));
   let group = 1;
   while (group < levels.length && estimateAlong(ctx, tool, spans, levels, group).air > AIR_SHARE) group++;
   let way = job.plan.corners;

@@ -4,6 +4,7 @@ import { degrees, radians, TURN, wrapTurn } from '../../../shared/units.ts';
 import { lengthText } from '../measure.ts';
 import { type Ruler, toMm, toPixel } from '../ruler.ts';
 import { actions, useShop } from '../shop.ts';
+import { findingWords } from '../state/place-words.ts';
 import { useBuilt } from './built.ts';
 import { Lane } from './Lane.tsx';
 import { type Inks, type Mark, paint, type Spot, spotAt } from './proof-picture.ts';
@@ -116,13 +117,13 @@ export function ProofLane({ ruler }: { ruler: Ruler }) {
             type="button"
             key={`${f.file} ${f.line} ${f.code}`}
             className="proof-finding"
-            title={`${f.message}. ${f.fix}`}
-            aria-label={`Finding: ${f.message}. ${f.fix}`}
+            title={findingWords(f)}
+            aria-label={`Finding: ${findingWords(f)}`}
             style={{
               left: toPixel(ruler, f.x),
               top: (wrapTurn(radians(f.theta_deg)) / TURN) * HEIGHT,
             }}
-            onClick={() => actions.set({ turned: -radians(f.theta_deg), notice: `${f.message}. ${f.fix}` })}
+            onClick={() => actions.set({ turned: -radians(f.theta_deg), notice: findingWords(f) })}
           >
             !
           </button>

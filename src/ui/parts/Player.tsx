@@ -6,6 +6,7 @@ import { MM_PER_INCH } from '../../../shared/units.ts';
 import { clockText, type Readout, readoutAt, timeOf } from '../play/readout.ts';
 import { attend, type Loaded, playable, SPEEDS, session, toggle } from '../play/session.ts';
 import { actions, shop, useShop } from '../shop.ts';
+import { findingWords } from '../state/place-words.ts';
 
 /** Arrow keys move by this share of the job, page keys by more. */
 const KEY_SHARE = 1 / 200;
@@ -108,7 +109,7 @@ function JumpTo({ loaded }: { loaded: Loaded }) {
   if (!found.length) return null;
   const go = (n: number) => {
     const { finding, at } = found[n]!;
-    actions.set({ playAt: at, playing: false, pointerX: finding.x, notice: `${finding.message}. ${finding.fix}.` });
+    actions.set({ playAt: at, playing: false, pointerX: finding.x, notice: findingWords(finding) });
     const { range } = shop.getState();
     const half = (range.to - range.from) / 2;
     if (finding.x < range.from || finding.x > range.to) actions.show({ from: finding.x - half, to: finding.x + half });

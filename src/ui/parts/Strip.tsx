@@ -34,8 +34,8 @@ export function Strip() {
               <span className="step-words">{step.todo || step.summary}</span>
             </button>
             {step.mend ? (
-              <button type="button" className="mend" onClick={() => actions.mend(step.mend!)}>
-                {step.mend.say}
+              <button type="button" className="mend" title={step.mend.say} onClick={() => actions.mend(step.mend!)}>
+                <span>Mend: {step.mend.say}</span>
               </button>
             ) : null}
           </li>

@@ -19,6 +19,7 @@ export interface PanelPart {
 const STEPS: Record<StepName, PanelPart[]> = {
   bench: [
     { title: 'Bench', note: 'The machine, and the dialect of its control', path: [], only: ['bench', 'control'] },
+    { title: 'Trim', note: 'What readings of a finished part have shown to be off', path: ['trim'] },
   ],
   blank: [
     { title: 'Blank', note: 'The stock before cutting', path: ['blank'] },

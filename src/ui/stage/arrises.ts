@@ -12,6 +12,9 @@ const SMOOTH = Math.cos((32 * Math.PI) / 180);
 /** Most groups of faces about one vertex that are told apart. */
 const MOST_GROUPS = 8;
 
+/** Normals of the faces, made anew at every step of a slider: kept between calls, so that they need not be swept up. */
+const scratch = { faces: new Float32Array(0), unit: new Float32Array(0) };
+
 /**
  * Splits the vertices of a closed mesh along its arrises. A vertex's faces are put into groups, each face to the first
  * group whose first face lies within 32°; every group becomes a vertex with the area-weighted mean normal.
@@ -21,8 +24,11 @@ export function lit(shape: Pick<Mesh, 'positions' | 'triangles'>): Lit {
   const { positions, triangles } = shape;
   const corners = triangles.length;
   const count = positions.length / 3;
-  const faces = new Float32Array(corners);
-  const unit = new Float32Array(corners);
+  if (scratch.faces.length < corners) {
+    scratch.faces = new Float32Array(corners + (corners >> 1));
+    scratch.unit = new Float32Array(corners + (corners >> 1));
+  }
+  const { faces, unit } = scratch;
   for (let t = 0; t < corners; t += 3) {
     const a = 3 * triangles[t]!;
     const b = 3 * triangles[t + 1]!;

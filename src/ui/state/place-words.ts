@@ -1,5 +1,5 @@
 /** Places of a document in the words of its own labels: no path of keys is for a person to read. Pure. */
-import type { Problem, ProblemCode } from '../../../shared/problems.ts';
+import type { Finding, Problem, ProblemCode } from '../../../shared/problems.ts';
 import { metaOf } from '../../../shared/schema.ts';
 import { keysOf } from '../../part/change.ts';
 import { partSchema } from '../../part/document.ts';
@@ -80,5 +80,12 @@ export function problemWords(raw: Raw, p: Pick<Problem, 'code' | 'path' | 'messa
   const where = OF_A_PLACE.includes(p.code) ? `${placeWords(raw, p.path)}: ` : '';
   return capital(`${where}${inWords(raw, p.message)}${p.allowed ? `: ${inWords(raw, p.allowed)}` : ''}`);
 }
+
+/** A finding as sentences: what is wrong, and what to change. */
+export const findingWords = (f: Pick<Finding, 'message' | 'fix'>): string =>
+  [f.message, f.fix]
+    .filter(Boolean)
+    .map((s) => `${capital(s.replace(/\.$/, ''))}.`)
+    .join(' ');
 
 const capital = (text: string) => text.charAt(0).toUpperCase() + text.slice(1);

@@ -1,9 +1,9 @@
 /** The readiness strip: from bench to program, what each step says, and the one sentence that makes it done. */
 import type { Problem, ProblemCode } from '../../../shared/problems.ts';
 import { carvingKinds } from '../../profiles/carvings/registry.ts';
-import { lengthNumber, lengthText } from '../measure.ts';
+import { lengthNumber, lengthText, type ShownUnits } from '../measure.ts';
 import type { FitResult, Raw, Selection, Step, StepName, Workshop } from './contract.ts';
-import { problemWords } from './place-words.ts';
+import { findingWords, problemWords } from './place-words.ts';
 
 /** The step at which a problem is mended. */
 function stepOf(problem: Problem): StepName {
@@ -39,6 +39,10 @@ export function fitOf(w: Pick<Workshop, 'fit'>): FitResult | undefined {
   return w.fit.status === 'ready' ? w.fit.value : w.fit.status === 'working' ? w.fit.last : undefined;
 }
 
+/** Give that is told as a number, mm; what is less nobody measures on wood. */
+const LEAST_TOLD = 0.01;
+const give = (mm: number, shown: ShownUnits) =>
+  mm < LEAST_TOLD ? `under ${lengthText(LEAST_TOLD, shown, 0.001)}` : lengthText(mm, shown, 0.01);
 const factor = (times: number) => (times < 10 ? times.toFixed(1) : times.toFixed(0));
 const minutes = (seconds: number) => (seconds < 90 ? `${Math.round(seconds)} s` : `${Math.round(seconds / 60)} min`);
 
@@ -75,7 +79,7 @@ export function stepsOf(w: Workshop): Step[] {
     carving: carvingNames(raw) || 'none',
     cutting: fresh ? `${fresh.programs.length} programs, ${minutes(fresh.time_s)}` : 'not planned yet',
     strength: fit
-      ? `gives ${lengthText(fit.strength.worstDeflection, w.shownUnits, 0.01)}, holds ${factor(fit.strength.safetyFactor)} times`
+      ? `gives ${give(fit.strength.worstDeflection, w.shownUnits)}, holds ${factor(fit.strength.safetyFactor)} times`
       : '',
     proof: fresh ? (fresh.verdict === 'proven' ? 'proven, nothing gouged' : 'refused') : 'not proven yet',
     'take-away': fresh?.verdict === 'proven' ? 'programs, solid, sheet' : 'solid only',
@@ -110,7 +114,7 @@ export function stepsOf(w: Workshop): Step[] {
     if (fresh?.verdict === 'refused' && name === 'proof') {
       const worst = fresh.findings.find((f) => f.severity === 'refuse');
       const problem = fresh.problems.find((p) => p.severity === 'refuse');
-      return step('stopped', worst ? `${worst.message}. ${worst.fix}` : problem ? sentence(problem) : 'Refused');
+      return step('stopped', worst ? findingWords(worst) : problem ? sentence(problem) : 'Refused');
     }
     if (warn) return step('attention', sentence(warn), warn);
     return step('done', '');
