@@ -64,9 +64,9 @@ export const choice = <const T extends readonly [string, ...string[]]>(values: T
   z.enum(values).meta({ label: about.label, description: about.description });
 /** Yes or no. */
 export const flag = (about: About) => z.boolean().meta({ label: about.label, description: about.description });
-/** A line of text. */
+/** A line of text with something in it. */
 export const text = (max: number, about: About) =>
-  z.string().min(1).max(max).meta({ label: about.label, description: about.description });
+  z.string().min(1, { abort: true }).max(max).regex(/\S/).meta({ label: about.label, description: about.description });
 
 /** The metadata of a field, looked up through optional/default wrappers; undefined if it declares none. */
 export function metaOf(schema: z.ZodType): FieldMeta | undefined {

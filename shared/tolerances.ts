@@ -67,3 +67,18 @@ export const LIMIT_SLACK = 0.01;
 export const REST_AREA = 1;
 /** A drill whose diameter differs from a hole's by no more than this makes it. */
 export const SAME_DIAMETER = 0.05;
+/** Readings: sawn stock may be so much thicker than the document says (common practice, no source). */
+export const STOCK_OVER = 1;
+/**
+ * Readings: a zero, a tailstock or a head that is off by more was not set at all, or is no millimetre: touching off on a dowel
+ * with a strip of paper is good for a tenth, without any care for one (common practice, no source).
+ */
+export const CORRECTION_MOST = 3;
+/** Readings: a reading further from what was wanted, mm across, is no error of setting: both sides at the bound above, and two more. */
+export const READING_OFF = 2 * CORRECTION_MOST + 2;
+/** Readings: a bit is thrown away long before it is worn by more than this share of its diameter (common practice, no source). */
+export const WEAR_SHARE = 0.1;
+/** Readings: where more than this share of what is off stays unexplained, the causes found are no explanation… */
+export const UNEXPLAINED_SHARE = 0.5;
+/** …unless so little stays, mm across, that a caliper and a hand would leave as much. */
+export const UNEXPLAINED_LEAST = 0.05;

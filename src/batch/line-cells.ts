@@ -1,7 +1,7 @@
 /** What a cell of a table says: one value, several, or a sweep from one number to another. */
 import { isLength, shown } from '../part/inch.ts';
 import type { Takes } from '../part/knobs.ts';
-import { nearest } from '../part/nearest.ts';
+import { didYouMean, likely } from '../part/nearest.ts';
 import type { Place } from '../part/place.ts';
 import type { Column } from './line-columns.ts';
 import { type Decimal, numberIn, numberPattern } from './line-numbers.ts';
@@ -95,9 +95,9 @@ function names(text: string, takes: Takes): string[] | WrongCell {
   if (text.toLowerCase() === PAIR && isHand(takes)) return ['left', 'right'];
   const found = takes.choices.find((c) => c.toLowerCase() === text.toLowerCase());
   if (found !== undefined) return [found];
-  const meant = nearest(text, takes.choices);
+  const meant = likely(text, takes.choices);
   const all = `one of ${takes.choices.join(', ')}${isHand(takes) ? `, or ${PAIR} for one of each` : ''}`;
-  return { message: `"${text}" is not known`, allowed: meant ? `did you mean "${meant}"?` : all };
+  return { message: `"${text}" is not known`, allowed: meant.length ? didYouMean(meant) : all };
 }
 
 function flags(text: string): boolean[] | WrongCell {

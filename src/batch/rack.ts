@@ -2,7 +2,7 @@
 import { materials } from '../../shared/catalog.ts';
 import type { Problem } from '../../shared/problems.ts';
 import { shown, toMm } from '../part/inch.ts';
-import { nearest } from '../part/nearest.ts';
+import { didYouMean, likely, nearest } from '../part/nearest.ts';
 import { type Decimal, decimalOf, type NumberCell, numberIn, numberPattern } from './line-numbers.ts';
 import type { TableOptions } from './line-table.ts';
 import { cellPath, readTableText, type TableRow, tableProblem } from './line-text.ts';
@@ -98,11 +98,11 @@ export function readRack(
     const material = cell(row, 'material');
     const ids = materials.map((m) => m.id);
     if (material !== '' && !ids.includes(material)) {
-      const meant = nearest(material, ids);
+      const meant = likely(material, ids);
       wrong(
         'material',
         `no material is called "${material}"`,
-        meant ? `did you mean "${meant}"?` : 'an id of the catalog',
+        meant.length ? didYouMean(meant) : 'an id of the catalog',
       );
     }
     const shape = cell(row, 'section');

@@ -1,4 +1,5 @@
 /** What readings have shown, put into the document, so that the next part comes out right; and said in words. */
+import { UNEXPLAINED_LEAST, UNEXPLAINED_SHARE } from '../../shared/tolerances.ts';
 import type { Job } from '../cam/job.ts';
 import { type Match, wornBit } from '../cam/match.ts';
 import type { Part } from '../part/document.ts';
@@ -50,5 +51,21 @@ export function causesTold(match: Match, radial: string): string[] {
     told.push(
       `the head stood ${mm(aside)} beside the rotary centre, to one side or the other: find the centre again; no program is changed for it`,
     );
-  return told.length ? told : ['nothing is off beyond what a caliper can tell'];
+  const rest = unexplained(match);
+  if (rest === undefined) return told.length ? told : ['nothing is off beyond what a caliper can tell'];
+  const found = told.length ? 'what was found is a guess' : 'nothing that was looked for explains it';
+  return [
+    ...told,
+    `${mm(rest)} across on average stay unexplained: ${found}; measure again, at more places, before another part is cut`,
+  ];
+}
+
+const rms = (list: readonly number[]): number => Math.sqrt(list.reduce((s, v) => s + v * v, 0) / list.length);
+
+/** What stays of the readings once corrected, mm across on average, if it is much beside what was off; odd ones do not count. */
+function unexplained(match: Match): number | undefined {
+  const rows = match.rows.filter((r) => !r.odd);
+  const rest = rms(rows.map((r) => r.residual));
+  const off = rms(rows.map((r) => r.diameter - r.wanted));
+  return rest > Math.max(UNEXPLAINED_LEAST, UNEXPLAINED_SHARE * off) ? rest : undefined;
 }

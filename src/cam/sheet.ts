@@ -126,8 +126,13 @@ const sentence = (p: Problem): string => `${p.message}${p.allowed ? ` (${p.allow
 
 function closing(f: SheetFacts): string {
   const { strength, price } = f;
+  // A hundredth is less than a caliper shows; where it is does not matter then.
+  const gives =
+    strength.worstDeflection < 0.01
+      ? 'less than 0.01 mm'
+      : `at most ${plain(strength.worstDeflection, 3)} mm (${plain(strength.atX, 0)} mm from the chuck-end face)`;
   return [
-    `Under the bit the part gives at most ${plain(strength.worstDeflection, 3)} mm (${plain(strength.atX, 0)} mm from the chuck-end face), with ${plain(strength.safetyFactor, 1)} times the strength it needs.`,
+    `Under the bit the part gives ${gives}, with ${plain(strength.safetyFactor, 1)} times the strength it needs.`,
     `One part: material ${price.material.toFixed(2)}, bench ${price.machine.toFixed(2)}, labour ${price.labour.toFixed(2)}, together ${price.unit.toFixed(2)} ${safe(price.currency)}.`,
     'Times are estimates; the first part tells. Measure it with a caliper: match finds what was off, and corrects the next.',
   ].join(' ');

@@ -2,6 +2,7 @@
 import { type Command, InvalidArgumentError, Option } from 'commander';
 import type { BatchOptions, Shard } from './batch-input.ts';
 import { mostOf, stockOf } from './batch-sticks.ts';
+import { folderOf } from './folder.ts';
 
 const LARGEST_COUNT = 10_000;
 
@@ -25,7 +26,7 @@ export function batchCommand(command: Command, onEnd: (code: number) => void): C
     .argument('<PART.json>', 'part document')
     .description('make a product line: every variant of a table, in parallel; goes on where an earlier run was stopped')
     .requiredOption('--table <ROWS.csv>', 'one variant a row: name, quantity, knobs or places of the document')
-    .requiredOption('--out <DIR>', 'folder in which the line appears')
+    .requiredOption('--out <DIR>', 'folder in which the line appears', folderOf)
     .option('--workers <N>', 'how many variants are made at a time (default: one for each processor)', workersOf)
     .option('--shard <I/N>', 'make only the I-th of N equal parts of the table', shardOf)
     .option('--merge <DIR...>', 'take over what stands unchanged in these folders, from shards or earlier runs')

@@ -3,6 +3,7 @@ import { Command, CommanderError, InvalidArgumentError } from 'commander';
 import { VERSION } from '../build/version.ts';
 import { batchCommand } from './batch-command.ts';
 import { DONE, FAULT, WRONG_INPUT } from './exit.ts';
+import { folderOf } from './folder.ts';
 
 const AFTER_HELP = `
 Exit codes: 0 done and proven, 1 internal fault, 2 the input is wrong, 3 refused by fit or proof.
@@ -35,7 +36,7 @@ export async function main(argv: readonly string[]): Promise<number> {
     .configureOutput({ outputError: (text, write) => write(text.replace(/^error: /, '')) });
   common(program.command('make').argument('<PART.json>', 'part document'))
     .description('make solid, programs, setup sheet and report; exit 0 only if every program is proven')
-    .requiredOption('--out <DIR>', 'folder in which a folder for the part appears')
+    .requiredOption('--out <DIR>', 'folder in which a folder for the part appears', folderOf)
     .option('--unproven', 'keep refused programs, named and marked as such')
     .option('--from-pass <K>', 'add a program that takes cutting up again at restart K', passNumber)
     .action(async (file: string, options) => {
@@ -55,7 +56,7 @@ export async function main(argv: readonly string[]): Promise<number> {
       '--readings <FILE.csv>',
       'columns x, diameter and, where it matters, angle_deg; in the document’s units',
     )
-    .option('--out <DIR>', 'also make the corrected document and its programs there')
+    .option('--out <DIR>', 'also make the corrected document and its programs there', folderOf)
     .action(async (file: string, options) => {
       const { runMatch } = await import('./match.ts');
       code = await runMatch(file, options);

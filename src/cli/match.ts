@@ -1,7 +1,8 @@
 /** `match`: caliper readings of a finished part → what was off, and the next part corrected. */
+import { believedMatch } from '../build/believed.ts';
 import { causesTold, matchedPart } from '../build/matched.ts';
 import { slugOf } from '../build/slug.ts';
-import { type Match, matchReadings } from '../cam/match.ts';
+import type { Match } from '../cam/match.ts';
 import { readReadings } from '../part/readings.ts';
 import { writePart } from '../part.ts';
 import { resolvePart } from '../resolve.ts';
@@ -30,7 +31,9 @@ export async function runMatch(file: string, options: MatchOptions): Promise<num
       found.problems.map((p) => ({ ...p, path: `${options.readings}, ${p.path}` })),
       options,
     );
-  const match = matchReadings(job, found.readings);
+  const believed = believedMatch(part, job, found.readings);
+  if ('problem' in believed) return wrongInput([{ ...believed.problem, path: options.readings }], options);
+  const { match } = believed;
   const causes = causesTold(match, job.control.radial.letter);
   if (!options.json) say(process.stdout, [...(options.quiet ? [] : rowLines(match)), ...causes]);
   const told = { match: { ...match, told: causes } };

@@ -2,7 +2,7 @@
 import { z } from 'zod';
 import { benchSchema, controlSchema } from '../../shared/catalog.ts';
 import { choice, mm, text } from '../../shared/schema.ts';
-import { FINISH_TOLERANCE } from '../../shared/tolerances.ts';
+import { CORRECTION_MOST, FINISH_TOLERANCE } from '../../shared/tolerances.ts';
 import { designShape } from '../profiles/design.ts';
 import { bitsSchema, feedsSchema, planSchema, priceSchema } from './cutting.ts';
 import { knobsSchema } from './knobs.ts';
@@ -59,8 +59,8 @@ export const partSchema = z
         radial: mm({
           label: 'radial trim',
           description: 'How much lower the bit stands than the programs say, found by readings of a finished part',
-          min: -5,
-          max: 5,
+          min: -CORRECTION_MOST,
+          max: CORRECTION_MOST,
           step: 0.01,
         }).default(0),
       })

@@ -4,7 +4,7 @@ import type { Problem } from '../../shared/problems.ts';
 import { type FieldMeta, metaOf, text, type Unit } from '../../shared/schema.ts';
 import { catalogAt } from './catalog-at.ts';
 import { isLength, shown } from './inch.ts';
-import { nearest } from './nearest.ts';
+import { didYouMean, likely, nearest } from './nearest.ts';
 import { type Place, placeOf } from './place.ts';
 import { choicesOf, schemaAt, typeOf, valueAt } from './walk.ts';
 
@@ -182,12 +182,8 @@ function limitsOf(
     const known = first.choices.filter((c) => all.every((t) => t.choices.includes(c)));
     for (const [k, c] of (first.kind === 'choice' ? (knob.choices ?? []) : []).entries())
       if (!known.includes(c)) {
-        const meant = nearest(c, known);
-        wrong(
-          `.choices[${k}]`,
-          `"${c}" is not known`,
-          meant ? `did you mean "${meant}"?` : `one of ${known.join(', ')}`,
-        );
+        const meant = likely(c, known);
+        wrong(`.choices[${k}]`, `"${c}" is not known`, meant.length ? didYouMean(meant) : `one of ${known.join(', ')}`);
       }
     return { ...first, choices: knob.choices ?? known };
   }

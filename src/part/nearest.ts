@@ -37,3 +37,32 @@ export function nearest(wrong: string, known: readonly string[]): string | undef
   }
   return best;
 }
+
+/** More than this many suggestions are no help. */
+const MOST = 4;
+
+/**
+ * The known names that a wrong one may have meant: those that have all its words in them (`oak`: white-oak, red-oak),
+ * else the nearest, else those that have most of its words (`english oak`).
+ * @param wrong what was written @param known the names that exist, words in them set apart by hyphens @returns at most four, none if none is near
+ */
+export function likely(wrong: string, known: readonly string[]): string[] {
+  const words = (name: string) => name.toLowerCase().split(/[^\p{L}\p{N}]+/u);
+  const wanted = words(wrong).filter((w) => w.length > 1);
+  const shares = known.map((name) => {
+    const own = words(name);
+    return wanted.filter((w) => own.includes(w)).length;
+  });
+  const sharing = (n: number) => (n ? known.filter((_, i) => shares[i] === n) : []);
+  const few = (names: string[]) => names.length > 0 && names.length <= MOST;
+  const whole = sharing(wanted.length);
+  if (few(whole)) return whole;
+  const one = nearest(wrong, known);
+  if (one !== undefined) return [one];
+  const most = sharing(Math.max(0, ...shares));
+  return few(most) ? most : [];
+}
+
+/** The question that a wrong name is answered with. @param meant at least one name */
+export const didYouMean = (meant: readonly string[]): string =>
+  `did you mean ${meant.map((name) => `"${name}"`).join(' or ')}?`;

@@ -137,6 +137,10 @@ export function problemsOf(
             problem('unknown-name', issue.path, got === undefined ? 'is missing' : `${quoted(got)} is not known`, hint),
           ];
         }
+        case 'invalid_format':
+          if (typeof got === 'string' && !got.trim())
+            return [problem('wrong-shape', issue.path, 'has nothing but spaces in it', allowed)];
+          return [problem('wrong-shape', issue.path, `${quoted(got)} is not what belongs here`, allowed)];
         case 'custom':
           return [problem('wrong-shape', issue.path, issue.message, allowed)];
         default: {

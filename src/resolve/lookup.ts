@@ -1,6 +1,6 @@
 /** Catalog rows by id, or the row that a document carries itself. */
 import type { Problem } from '../../shared/problems.ts';
-import { nearest } from '../part/nearest.ts';
+import { didYouMean, likely } from '../part/nearest.ts';
 
 /**
  * @param named an id or a whole row @param rows the catalog @param path of the place in the document
@@ -17,13 +17,13 @@ export function lookUp<T extends { id: string }>(
   const row = rows.find((r) => r.id === named);
   if (row) return row;
   const ids = rows.map((r) => r.id);
-  const meant = nearest(named, ids);
+  const meant = likely(named, ids);
   problems.push({
     code: 'unknown-name',
     severity: 'refuse',
     path,
     message: `no ${what} is called "${named}"`,
-    allowed: meant ? `did you mean "${meant}"?` : `one of ${ids.join(', ')}, or a whole row`,
+    allowed: meant.length ? didYouMean(meant) : `one of ${ids.join(', ')}, or a whole row`,
   });
   return undefined;
 }

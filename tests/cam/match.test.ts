@@ -1,7 +1,8 @@
 /** Planted errors, found again from diameters: by closed forms, and from wood that the written programs leave on a machine with faults. */
 import { beforeAll, describe, expect, test } from 'vitest';
 import type { Bit } from '../../shared/catalog.ts';
-import { matchedPart } from '../../src/build/matched.ts';
+import { believedMatch } from '../../src/build/believed.ts';
+import { causesTold, matchedPart } from '../../src/build/matched.ts';
 import { proofJobOf } from '../../src/build/proof-job.ts';
 import type { Built } from '../../src/build.ts';
 import { type Causes, matchReadings, type Reading, wornBit } from '../../src/cam/match.ts';
@@ -124,6 +125,75 @@ test('two readings tell a zero and no more', () => {
   const { causes, errors } = matchReadings(job, readings({ zero: 0.12 }, PLACES.slice(0, 2)));
   expect(Object.keys(errors)).toEqual(['zero']);
   expect(causes.zero).toBeCloseTo(0.12, 1.7);
+});
+
+describe('readings that no setting explains are refused in one sentence', () => {
+  const flats = PLACES.filter(([, , m]) => m === 0);
+  /** @param change of what a part without faults would measure, mm across */
+  const off = (change: (d: number, i: number) => number) =>
+    readings({}, flats).map((r, i) => ({ ...r, diameter: change(r.diameter, i) }));
+  const told = (list: readonly Reading[], of: Part = part) => {
+    const found = believedMatch(of, job, list);
+    return 'problem' in found ? found.problem.message : found.match.causes;
+  };
+  test('thicker than the stock, thinner than nothing, far from the form', () => {
+    expect(told(off(() => 100))).toMatch(
+      /^at x 2 mm a diameter of 100 mm is thicker than .* 28 mm across; so are 8 more$/,
+    );
+    expect(told(off((d, i) => (i === 3 ? -d : d)))).toMatch(
+      /^at x 22 mm a diameter of -1\d(\.\d+)? mm is no thickness$/,
+    );
+    // A comma forgotten, or inches: 24 mm are 0.94 of them.
+    expect(told(off((d) => d / 25.4))).toMatch(/^at x 2 mm a diameter of 0\.9\d mm is further from the 24 mm /);
+    const found = believedMatch(
+      part,
+      job,
+      off((d) => d / 25.4),
+    );
+    expect('problem' in found && found.problem).toMatchObject({
+      severity: 'refuse',
+      allowed: expect.stringMatching(/measure again, and check the unit: readings are in mm/),
+    });
+  });
+
+  test('stock as it stands is measured from corner to corner, and may be a little over', () => {
+    const square = jobFor({ field, width: 28, section: 'square' });
+    const at = (diameter: number) =>
+      believedMatch(part, square, [
+        { x: 2, diameter },
+        { x: 5, diameter },
+      ]);
+    // 28·√2 = 39.6.
+    expect(at(41)).toMatchObject({ problem: { message: expect.stringContaining('39.6 mm from corner to corner') } });
+    expect(at(40)).toMatchObject({ problem: { message: expect.stringContaining('further from') } });
+    expect(at(24.3)).toHaveProperty('match');
+  });
+
+  test('a zero off by more than three millimetres, alone or with the trim of an earlier part', () => {
+    const most = readings({ zero: 2.9 }, flats);
+    expect(told(most)).toMatchObject({ zero: expect.closeTo(2.9, 1) });
+    expect(told(readings({ zero: 3.2 }, flats))).toMatch(/a radial zero that was off by 3\.2\d? mm; more than 3 mm/);
+    expect(told(most, { ...part, trim: { radial: 0.5 } })).toMatch(
+      /^the readings would mean together with .* 3\.4?\d* mm;/,
+    );
+    expect(told(most, { ...part, trim: { radial: -0.5 } })).toMatchObject({ zero: expect.closeTo(2.9, 1) });
+  });
+
+  test('a bit worn by more than a tenth of its diameter', () => {
+    expect(told(readings({ wear: 0.5 }))).toMatchObject({ wear: expect.closeTo(0.5, 1) });
+    expect(told(readings({ wear: 1.2 }))).toMatch(
+      /a finishing bit whose diameter is off by 1\.\d+ mm; more than 0\.6 mm/,
+    );
+  });
+});
+
+test('much that stays unexplained is said beside what was found, and nothing of it where all is explained', () => {
+  const clear = matchReadings(job, readings({ zero: 0.12 }));
+  expect(causesTold(clear, 'Z').join()).not.toMatch(/unexplained/);
+  const wild = readings({}).map((r, i) => ({ ...r, diameter: r.diameter + (i % 2 ? 0.6 : -0.6) }));
+  const told = causesTold(matchReadings(job, wild), 'Z');
+  expect(told.at(-1)).toMatch(/^0\.[56]\d mm across on average stay unexplained: .*; measure again/);
+  expect(told.join()).not.toMatch(/nothing is off/);
 });
 
 /** The wood that programs leave on a machine whose finishing bit is worn and whose tip stands lower than it is told, mm across at x. */

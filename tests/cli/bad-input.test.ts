@@ -30,6 +30,14 @@ const bad: [string, unknown, number, RegExp][] = [
   ],
   ['a blank too small', { form, blank: { width: 28 } }, 2, /^form\[0\]: the cylinder stands 1\.00 mm out of the blank/],
   ['an unknown bench', { form, bench: 'shed' }, 2, /^bench: no bench is called "shed" \(one of small, middle, long/],
+  [
+    'an unknown wood',
+    { form, blank: { material: 'oak' } },
+    2,
+    /\(did you mean "white-oak" or "red-oak" or "bur-oak"\?\)$/,
+  ],
+  ['a name of spaces', { form, name: '   ' }, 2, /^name: has nothing but spaces in it \(/],
+  ['an empty name', { form, name: '' }, 2, /^name: has 0 characters \(at least 1; /],
   ['a list', [1, 2], 2, /^document: a part document is a group in braces/],
   [
     'a blank longer than the bench',
@@ -60,11 +68,17 @@ describe.concurrent.each(bad)('%s', (name, document, code, line) => {
   });
 });
 
+const NO_FOLDER = /^option '--out <DIR>' argument ' ?' is invalid\. the name of a folder is wanted[^\n]*\n$/;
+
 describe.concurrent('what is no document at all', () => {
   test.each([
     ['a file that is not there', ['make', `${at.dir}/none.part.json`, '--out', at.dir], /there is no such file/],
     ['a folder', ['check', at.dir], /this is a folder/],
     ['no output folder', ['make', 'templates/drawer-knob.part.json'], /required option '--out <DIR>' not specified/],
+    ['an output folder without a name', ['make', 'templates/drawer-knob.part.json', '--out', ''], NO_FOLDER],
+    ['one of spaces', ['make', 'templates/drawer-knob.part.json', '--out', ' ', '--quiet'], NO_FOLDER],
+    ['none for a line', ['batch', 'templates/drawer-knob.part.json', '--table', 'x.csv', '--out', ''], NO_FOLDER],
+    ['none for a match', ['match', 'templates/drawer-knob.part.json', '--readings', 'x.csv', '--out='], NO_FOLDER],
     ['an unknown command', ['mkae', 'x'], /unknown command 'mkae'/],
     ['an unknown option', ['templates', '--fast'], /unknown option '--fast'/],
     [

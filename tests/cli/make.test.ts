@@ -130,6 +130,16 @@ describe('match', () => {
     expect(kept.trim.radial).toBeCloseTo(said.match.causes.zero, 3);
   });
 
+  test('readings that cannot be of this part are wrong input: one line, and nothing is written', async () => {
+    const thick = at.file('thick.csv', 'x,diameter\n3,100\n8,100\n13,100\n');
+    const before = at.all();
+    const ran = await cavetto(['match', document, '--readings', thick, '--out', `${at.dir}/thick`]);
+    expect(ran).toMatchObject({ code: 2, out: '' });
+    expect(ran.err).toMatch(/thick\.csv: at x 3 mm a diameter of 100 mm is thicker than the stock.*measure again/);
+    expect(ran.err.trimEnd().split('\n')).toHaveLength(1);
+    expect(at.all()).toEqual(before);
+  });
+
   test('a table that cannot be read is wrong input', async () => {
     const ran = await cavetto(['match', document, '--readings', at.file('odd.csv', 'x,diameter\n3,thick\n')]);
     expect(ran.code).toBe(2);
