@@ -14,6 +14,10 @@ import { openDialog } from './which.ts';
 /** The page is drawn again after so long, ms. */
 const AWAKE = 30;
 
+/** Lines left out that are told one by one. */
+const MOST_TOLD = 5;
+const lines = (n: number) => `${n} line${n === 1 ? '' : 's'}`;
+
 /** Fits in pieces, so that the page stays awake. @returns what stops it */
 function fitSlowly(
   steps: Generator<number, Fitted>,
@@ -82,7 +86,7 @@ interface Props {
 export function Readings({ text, onText, placed }: Props) {
   const shown = useShop((s) => s.shownUnits);
   const field = useShop((s) => s.lastGood?.field);
-  const { readings, skipped } = readTable(text, shown);
+  const { readings, leftOut, unordered } = readTable(text, shown);
   const offset = placed ? (readings[0]?.at ?? 0) : 0;
   const list = field ? deviations(field, readings, offset) : [];
   const enough = readings.length >= 2;
@@ -118,9 +122,23 @@ export function Readings({ text, onText, placed }: Props) {
         onChange={(e) => onText(e.target.value)}
       />
       <p role="status">
-        {readings.length} readings{skipped ? `, ${skipped} line${skipped === 1 ? '' : 's'} left out` : ''}
-        {off}. {fit.said}
+        {readings.length} readings{leftOut.length ? `, ${lines(leftOut.length)} left out` : ''}
+        {off}.{' '}
+        {unordered === undefined
+          ? ''
+          : `Line ${unordered} lies before the one above it: the readings are put in the order of their positions. `}
+        {fit.said}
       </p>
+      {leftOut.length ? (
+        <ul className="left-out" aria-label="Lines left out">
+          {leftOut.slice(0, MOST_TOLD).map((l) => (
+            <li key={l.line}>
+              Line {l.line}, “{l.text}”: {l.why}
+            </li>
+          ))}
+          {leftOut.length > MOST_TOLD ? <li>and {leftOut.length - MOST_TOLD} more</li> : null}
+        </ul>
+      ) : null}
       {field && list.length > 1 ? <DeviationDrawing list={list} length={field.length} /> : null}
       {fit.share === undefined ? (
         <p className="dialog-row">

@@ -58,7 +58,8 @@ export function TakeAway() {
     <Dialog title="Take it away" wide>
       {now ? null : (
         <p className="dialog-ask">
-          Programs and sheet are made by proving the part as it is now; the solid can be taken before.{' '}
+          Programs and sheet are made by proving the part as it is now. Until then the list, and the zip too, holds the
+          solid and the document only.{' '}
           <button
             type="button"
             onClick={() => {
@@ -103,7 +104,9 @@ export function TakeAway() {
           disabled={solid.making}
           onClick={() => save(`${slug}.zip`, zipOf(new Map(files.map((f) => [f.name, f.content])), slug))}
         >
-          Take all as one zip
+          {files.some((f) => f.kind === 'program')
+            ? 'Take all as one zip'
+            : `Take all as one zip: ${refused ? 'no programs' : 'no programs yet'}`}
         </button>
         <button type="button" onClick={() => openDialog('link')}>
           A link instead

@@ -21,23 +21,59 @@ function cellsOf(line: string): string[] {
   return cells;
 }
 
+/** A line of the table that holds no reading. */
+export interface LeftOut {
+  /** Counted from 1, empty lines too. */
+  line: number;
+  text: string;
+  why: string;
+}
+
+/** Longest piece of a line that is repeated to its writer. */
+const TOLD = 24;
+
 /**
  * Reads a table: a position and a diameter a line, with tab, semicolon, comma or blanks between. Lines that hold no two
- * numbers (titles) are left out and counted.
- * @param unit of numbers that name none @returns readings in the order of their positions, mm
+ * numbers (titles) are left out and told.
+ * @param unit of numbers that name none
+ * @returns readings in the order of their positions, mm; `unordered` is the first line whose position lies before that of one
+ * above it, so that it had to be sorted in
  */
-export function readTable(text: string, unit: ShownUnits): { readings: Reading[]; skipped: number } {
+export function readTable(
+  text: string,
+  unit: ShownUnits,
+): {
+  readings: Reading[];
+  leftOut: LeftOut[];
+  unordered?: number;
+} {
   const readings: Reading[] = [];
-  let skipped = 0;
-  for (const line of text.split(/\r?\n/)) {
+  const leftOut: LeftOut[] = [];
+  let unordered: number | undefined;
+  let last = -Infinity;
+  for (const [i, line] of text.split(/\r?\n/).entries()) {
     if (!line.trim()) continue;
     const parts = cellsOf(line);
     const [at, diameter] = parts.map((c) => typedLength(c.replace(/^[øØ⌀]\s*/, ''), unit));
-    if (at === undefined || diameter === undefined || diameter <= 0) skipped++;
-    else readings.push({ at, diameter });
+    if (at === undefined || diameter === undefined || diameter <= 0) {
+      const why =
+        at === undefined
+          ? 'its position is no number'
+          : parts.length < 2
+            ? 'it has no diameter'
+            : diameter === undefined
+              ? 'its diameter is no number'
+              : 'its diameter is not above 0';
+      const said = line.trim();
+      leftOut.push({ line: i + 1, text: said.length > TOLD ? `${said.slice(0, TOLD)}…` : said, why });
+    } else {
+      if (at < last) unordered ??= i + 1;
+      last = Math.max(last, at);
+      readings.push({ at, diameter });
+    }
   }
   const sorted = readings.map((r, i) => ({ r, i })).sort((a, b) => a.r.at - b.r.at || a.i - b.i);
-  return { readings: sorted.map(({ r }) => r), skipped };
+  return { readings: sorted.map(({ r }) => r), leftOut, ...(unordered === undefined ? {} : { unordered }) };
 }
 
 export interface Deviation {

@@ -1,12 +1,12 @@
 /** What a hand holds: a slider with its number, a choice, a switch, a line of text. */
-import { useRef } from 'react';
+import { useRef, useState } from 'react';
 import { snapped } from '../measure.ts';
 import { actions, useShop } from '../shop.ts';
 import { useTyped } from '../use-typed.ts';
 import { OWN } from './document-edits.ts';
 import { type FieldRow, handRange } from './fields.ts';
 import type { RowValue } from './row-value.ts';
-import { rowStep, rowText, rowTyped, unitSign } from './units.ts';
+import { rowStep, rowText, typedRow, unitSign } from './units.ts';
 
 interface ControlProps {
   row: FieldRow;
@@ -24,12 +24,19 @@ export function NumberControl({ row, held, id }: ControlProps) {
   if (!moving.current && (value > range.current.to || value < range.current.from || value < range.current.to / 8))
     range.current = handRange(row, value);
   const { from, to } = range.current;
+  // What was typed and not taken is told until the next number comes.
+  const [refused, setRefused] = useState<{ words: string; at: number }>();
+  const told = refused && Object.is(refused.at, value) ? refused.words : undefined;
   const typed = useTyped({
     shown: rowText(row, value, shown),
     take: (text) => {
-      const number = rowTyped(row, text, shown);
-      if (number === undefined) return;
-      held.write(Math.min(row.max, Math.max(row.min, number)));
+      const taken = typedRow(row, text, shown);
+      if ('refused' in taken) {
+        setRefused({ words: taken.refused, at: value });
+        return;
+      }
+      setRefused(undefined);
+      held.write(taken.value);
       actions.settle();
     },
     leave: (input) => input.parentElement?.querySelector<HTMLInputElement>('input[type=range]')?.focus(),
@@ -65,8 +72,20 @@ export function NumberControl({ row, held, id }: ControlProps) {
           actions.settle();
         }}
       />
-      <input id={id} type="text" inputMode="decimal" aria-label={`${row.label}, number`} {...typed} />
+      <input
+        id={id}
+        type="text"
+        inputMode="decimal"
+        aria-label={`${row.label}, number`}
+        aria-invalid={told ? true : undefined}
+        {...typed}
+      />
       <span className="hold-unit">{unitSign(row, shown)}</span>
+      {told ? (
+        <p className="set-problem hold-told" role="alert">
+          {told}; {rowText(row, value, shown)} stays
+        </p>
+      ) : null}
     </div>
   );
 }

@@ -39,11 +39,45 @@ export function rowText(row: Pick<FieldRow, 'unit' | 'step'>, value: number, sho
 /** @returns the typed number in the row's own unit, or undefined if it is none */
 export function rowTyped(row: Pick<FieldRow, 'unit'>, text: string, shown: ShownUnits): number | undefined {
   if (row.unit === 'mm') return typedLength(text.replace(/^ø/, ''), shown);
-  const value = Number(
-    text
-      .trim()
-      .replace(',', '.')
-      .replace(/[^\d.eE+-]+$/, ''),
-  );
-  return text.trim() && Number.isFinite(value) ? value * factor(row, shown) : undefined;
+  // Its own unit may stand behind the number, nothing else; the empty text would count as nought.
+  const sign = unitSign(row, shown);
+  const all = text.trim().replace(',', '.');
+  const digits = (sign && all.endsWith(sign) ? all.slice(0, -sign.length) : all).trim();
+  const value = Number(digits);
+  return digits && Number.isFinite(value) ? value * factor(row, shown) : undefined;
+}
+
+/** What a row's number may be, in words. @returns '' where it has no limits */
+export function limitsText(row: Pick<FieldRow, 'unit' | 'step' | 'min' | 'max'>, shown: ShownUnits): string {
+  const sign = unitSign(row, shown);
+  const least = rowText(row, row.min, shown);
+  const most = rowText(row, row.max, shown);
+  const words = Number.isFinite(row.min)
+    ? Number.isFinite(row.max)
+      ? `${least} to ${most}`
+      : `${least} or more`
+    : Number.isFinite(row.max)
+      ? `${most} or less`
+      : '';
+  return words && sign ? `${words} ${sign}` : words;
+}
+
+/**
+ * What becomes of a typed number: taken, or refused with the sentence that says why. A number beyond the limits is never moved
+ * to them in silence, except by what the shown digits round off.
+ * @returns `value` in the row's own unit, or `refused`
+ */
+export function typedRow(
+  row: Pick<FieldRow, 'unit' | 'step' | 'min' | 'max'>,
+  text: string,
+  shown: ShownUnits,
+): { value: number } | { refused: string } {
+  const number = rowTyped(row, text, shown);
+  const limits = limitsText(row, shown);
+  const told = text.trim().slice(0, 24) || 'Nothing';
+  if (number === undefined) return { refused: `${told} is no number${limits ? `: ${limits}` : ''}` };
+  const value = Math.min(row.max, Math.max(row.min, number));
+  if (rowText(row, value, shown) !== rowText(row, number, shown))
+    return { refused: `${told} is out of limits: ${limits}` };
+  return { value };
 }

@@ -20,16 +20,32 @@ interface Props {
   height: number;
   job: Job;
   bitAt: { x: number; tip: number; text: string; top: number; wide: number; clear: number } | undefined;
+  /** Whether the words stand above the picture instead. */
+  wordless: boolean;
 }
 
-export function Labels({ ruler, framing, height, job, bitAt }: Props) {
+const swingWords = (job: Job, units: 'mm' | 'inch'): string =>
+  `${job.blank.section === 'round' ? 'turns within' : 'corners swing to'} ${shown(outerRadius(job.blank), units)}`;
+
+const roomWords = (clear: number, units: 'mm' | 'inch'): string =>
+  clear >= 0 ? `room left above ${shown(clear, units)}` : `${shown(-clear, units)} too little room above`;
+
+/** The words of a narrow picture, above it: on it they would lie over chuck and part. */
+export function WordsAbove({ job, bitAt }: Pick<Props, 'job' | 'bitAt'>) {
+  const units = useShop((s) => s.shownUnits);
+  return (
+    <p className="stage-above" data-tight={(bitAt && bitAt.clear < 0) || undefined}>
+      {[...(bitAt ? [bitAt.text, roomWords(bitAt.clear, units)] : []), swingWords(job, units)].join(' · ')}
+    </p>
+  );
+}
+
+export function Labels({ ruler, framing, height, job, bitAt, wordless }: Props) {
   const units = useShop((s) => s.shownUnits);
   const swing = outerRadius(job.blank);
   const left = toPixel(ruler, job.blank.from);
   const right = toPixel(ruler, job.blank.to);
   const y = heightToPixel(framing, swing);
-  const says =
-    job.blank.section === 'round' ? `turns within ${shown(swing, units)}` : `corners swing to ${shown(swing, units)}`;
   const wordsX = Math.min(ruler.width - 8, right);
   return (
     <svg className="stage-words" width={ruler.width} height={height} aria-hidden="true">
@@ -37,14 +53,16 @@ export function Labels({ ruler, framing, height, job, bitAt }: Props) {
       {y > 0 ? (
         <g>
           <line className="stage-swing" x1={left} x2={right} y1={y} y2={y} />
-          {wordsX > 90 ? (
+          {wordsX > 90 && !wordless ? (
             <text x={wordsX} y={y - 6} textAnchor="end">
-              {says}
+              {swingWords(job, units)}
             </text>
           ) : null}
         </g>
       ) : null}
-      {bitAt ? <BitWords ruler={ruler} framing={framing} height={height} at={bitAt} units={units} /> : null}
+      {bitAt ? (
+        <BitWords ruler={ruler} framing={framing} height={height} at={bitAt} units={units} wordless={wordless} />
+      ) : null}
     </svg>
   );
 }
@@ -55,17 +73,17 @@ function BitWords(props: {
   height: number;
   at: NonNullable<Props['bitAt']>;
   units: 'mm' | 'inch';
+  wordless: boolean;
 }) {
-  const { ruler, framing, height, at, units } = props;
+  const { ruler, framing, height, at, units, wordless } = props;
   const px = toPixel(ruler, at.x);
   const tip = heightToPixel(framing, at.tip);
-  const room =
-    at.clear >= 0 ? `room left above ${shown(at.clear, units)}` : `${shown(-at.clear, units)} too little room above`;
-  const { x, end, lines } = besideBit(px, at.wide / framing.perPixel, [at.text, room], ruler.width);
+  const said = [at.text, roomWords(at.clear, units)];
+  const { x, end, lines } = besideBit(px, at.wide / framing.perPixel, said, ruler.width);
   return (
     <g>
       <line className="stage-drop" x1={px} x2={px} y1={tip} y2={height} />
-      {lines.map((words, i) => (
+      {(wordless ? [] : lines).map((words, i) => (
         <text
           key={words}
           x={x}

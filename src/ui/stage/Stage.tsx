@@ -17,7 +17,7 @@ import { CutWood } from './CutWood.tsx';
 import { FreeEye, StraightEye } from './Eyes.tsx';
 import { frame } from './framing.ts';
 import { useHands } from './hands.ts';
-import { Labels, roomLeft } from './Labels.tsx';
+import { Labels, roomLeft, WordsAbove } from './Labels.tsx';
 import { Chuck, Tailstock } from './Machine.tsx';
 import { type Palette, usePalette } from './palette.ts';
 import { touchHeight } from './touch.ts';
@@ -25,6 +25,8 @@ import { Wood } from './Wood.tsx';
 
 /** Turns in a second beyond which the eye sees nothing but flicker. */
 const FASTEST_SHOWN = 0.6;
+/** Narrower pictures have no free ground for their words, px. */
+const WORDS_FIT = 560;
 const stillWished = () => matchMedia('(prefers-reduced-motion: reduce)').matches;
 
 /** Where the bit stands and what is said of it: at the playhead, else on the surface under the pointer. */
@@ -102,42 +104,53 @@ export default function Stage({ ruler, height }: { ruler: Ruler; height: number 
   const bitAt = useBit(job, cut);
   const radius = job ? outerRadius(job.blank) : (field?.maxRadius ?? 20);
   const framing = frame(ruler, height, radius);
+  const narrow = ruler.width < WORDS_FIT;
   return (
-    <div
-      role="application"
-      className="stage"
-      style={{ height }}
-      // biome-ignore lint/a11y/noNoninteractiveTabindex: arrow keys move and turn the picture.
-      tabIndex={0}
-      aria-label="The part in its blank: arrow keys move along and turn"
-      {...hands}
-    >
-      <Canvas
-        frameloop="demand"
-        dpr={[1, 2]}
-        flat={false}
-        gl={{ antialias: true, alpha: true, preserveDrawingBuffer: false }}
-        resize={{ debounce: 0, scroll: false }}
+    <>
+      {job && !orbit && narrow ? <WordsAbove job={job} bitAt={bitAt} /> : null}
+      <div
+        role="application"
+        className="stage"
+        style={{ height }}
+        // biome-ignore lint/a11y/noNoninteractiveTabindex: arrow keys move and turn the picture.
+        tabIndex={0}
+        aria-label="The part in its blank: arrow keys move along and turn"
+        {...hands}
       >
-        {orbit ? <FreeEye ruler={ruler} /> : <StraightEye ruler={ruler} framing={framing} />}
-        <Lights palette={palette} />
-        <group rotation={[-turned, 0, 0]}>
-          <Wood palette={palette} visible={!cut} />
-          {cut ? <CutWood loaded={cut} palette={palette} /> : null}
-          {job && !cut ? <Ghost blank={job.blank} palette={palette} dash={6 * framing.perPixel} /> : null}
-          {job ? <Chuck job={job} palette={palette} /> : null}
-        </group>
-        {job ? <Tailstock job={job} palette={palette} /> : null}
-        {bitAt ? (
-          <group position={[bitAt.x, 0, bitAt.tip]}>
-            <BitShown bit={bitAt.bit} palette={palette} />
+        <Canvas
+          frameloop="demand"
+          dpr={[1, 2]}
+          flat={false}
+          gl={{ antialias: true, alpha: true, preserveDrawingBuffer: false }}
+          resize={{ debounce: 0, scroll: false }}
+        >
+          {orbit ? <FreeEye ruler={ruler} /> : <StraightEye ruler={ruler} framing={framing} />}
+          <Lights palette={palette} />
+          <group rotation={[-turned, 0, 0]}>
+            <Wood palette={palette} visible={!cut} />
+            {cut ? <CutWood loaded={cut} palette={palette} /> : null}
+            {job && !cut ? <Ghost blank={job.blank} palette={palette} dash={6 * framing.perPixel} /> : null}
+            {job ? <Chuck job={job} palette={palette} /> : null}
           </group>
+          {job ? <Tailstock job={job} palette={palette} /> : null}
+          {bitAt ? (
+            <group position={[bitAt.x, 0, bitAt.tip]}>
+              <BitShown bit={bitAt.bit} palette={palette} />
+            </group>
+          ) : null}
+        </Canvas>
+        {job && !orbit ? (
+          <Labels ruler={ruler} framing={framing} height={height} job={job} bitAt={bitAt} wordless={narrow} />
         ) : null}
-      </Canvas>
-      {job && !orbit ? <Labels ruler={ruler} framing={framing} height={height} job={job} bitAt={bitAt} /> : null}
-      <button type="button" className="stage-look" aria-pressed={orbit} onClick={() => actions.set({ orbit: !orbit })}>
-        {orbit ? 'Back to the ruler' : 'Walk around it'}
-      </button>
-    </div>
+        <button
+          type="button"
+          className="stage-look"
+          aria-pressed={orbit}
+          onClick={() => actions.set({ orbit: !orbit })}
+        >
+          {orbit ? 'Back to the ruler' : 'Walk around it'}
+        </button>
+      </div>
+    </>
   );
 }

@@ -32,6 +32,8 @@ export interface Step {
   leadsTo: Selection;
   /** The least change of the document that would mend it, in the document's units; left out where none is known. */
   mend?: Change;
+  /** Whether proving the part is what it asks for. */
+  proves?: true;
 }
 
 /** Triangles of a solid, part frame, transferable. */

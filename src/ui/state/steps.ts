@@ -86,6 +86,7 @@ export function stepsOf(w: Workshop): Step[] {
   };
   const order: StepName[] = ['bench', 'blank', 'form', 'carving', 'cutting', 'strength', 'proof', 'take-away'];
   const late: StepName[] = ['cutting', 'proof', 'take-away'];
+  const toMend = order.filter((name) => refusals.some((p) => stepOf(p) === name));
   return order.map((name): Step => {
     const stop = refusals.find((p) => stepOf(p) === name);
     const warn = warnings.find((p) => stepOf(p) === name);
@@ -102,13 +103,16 @@ export function stepsOf(w: Workshop): Step[] {
       return step('attention', `It could not be worked out: ${w.fit.message}`);
     if (name === 'strength' && !fit)
       return step('waiting', job ? 'Being worked out' : 'Needs a form, a blank and a bench');
-    if (late.includes(name) && refusals.length) return step('waiting', 'First mend what is marked to the left');
+    if (late.includes(name) && refusals.length) return step('waiting', `First mend the ${toMend.join(' and the ')}`);
     if (late.includes(name) && build.status === 'working')
       return step('waiting', `${build.what}, ${Math.round(build.share * 100)} %`);
     if (late.includes(name) && build.status === 'failed')
       return step('stopped', `The planner failed: ${build.message}`);
     if (late.includes(name) && !fresh)
-      return step('attention', name === 'proof' ? 'Press Prove to make and check the programs' : 'Prove it first');
+      return {
+        ...step('attention', name === 'proof' ? 'Press Prove to make and check the programs' : 'Prove it first'),
+        proves: true,
+      };
     if (fresh?.verdict === 'refused' && name === 'take-away')
       return step('stopped', 'Refused: what is wrong stands at the proof');
     if (fresh?.verdict === 'refused' && name === 'proof') {
@@ -119,4 +123,22 @@ export function stepsOf(w: Workshop): Step[] {
     if (warn) return step('attention', sentence(warn), warn);
     return step('done', '');
   });
+}
+
+const sameSelection = (a: Selection, b: Selection): boolean =>
+  a.kind === 'step' ? b.kind === 'step' && a.step === b.step : b.kind === a.kind && b.index === a.index;
+
+/**
+ * The step whose whole sentence stands under the strip.
+ * @returns the selected one if it asks for something, else the first that stops, else the first that asks, else the selected one
+ */
+export function toldStep(steps: readonly Step[], selection: Selection): Step | undefined {
+  const stops = (s: Step) => s.state === 'stopped';
+  const asks = (s: Step) => stops(s) || s.state === 'attention';
+  const chosen = steps.filter(
+    (s) => sameSelection(s.leadsTo, selection) || (selection.kind === 'step' && selection.step === s.name),
+  );
+  // Of the steps that wait for the proof, the proof's own sentence says what to do.
+  const first = steps.find((s) => asks(s) && (!s.proves || s.name === 'proof'));
+  return chosen.find(asks) ?? steps.find(stops) ?? first ?? chosen[0] ?? steps.find((s) => s.name === 'proof');
 }

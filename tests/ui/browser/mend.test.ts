@@ -20,7 +20,12 @@ test(
     const strip = page.getByRole('navigation', { name: /Readiness/ });
     const mend = page.getByRole('button', { name: /a round tenon of 10 mm/ });
     await mend.waitFor();
-    expect(await strip.getByRole('listitem').filter({ has: mend }).getAttribute('data-state')).toBe('stopped');
+    expect(
+      await strip
+        .getByRole('listitem')
+        .filter({ hasText: /3 jaws/ })
+        .getAttribute('data-state'),
+    ).toBe('stopped');
     await mend.click();
     await mend.waitFor({ state: 'detached' });
     expect((await documentOf(page)).holding).toEqual({ tenon: { diameter: 10 } });

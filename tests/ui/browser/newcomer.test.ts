@@ -14,7 +14,7 @@ afterEach(async () => {
 /** Presses and choices that are allowed. At five seconds each, reading included, that is less than a minute of the three. */
 const MOST = 8;
 
-/** A step that is neither done nor waiting: its name, its sentence, and the button beside it that does what it says. */
+/** A step that is neither done nor waiting: its name, its sentence, and the button under the strip that does what it says. */
 interface Asked {
   step: string;
   sentence: string;
@@ -24,10 +24,15 @@ interface Asked {
 /** @returns what the strip asks for first; undefined when all is done */
 async function asks(page: Page): Promise<Asked | undefined> {
   for (const item of await strip(page).getByRole('listitem').all()) {
-    const [words, button] = await item.getByRole('button').allTextContents();
+    const words = await item.getByRole('button').textContent();
     const [, step, sentence] = words!.match(/^([A-Z][a-z -]+?)[!·]?: (?:stopped|look)(.*)$/) ?? [];
     // What says only that another step comes first is no sentence to follow.
-    if (step && !/^(Prove it first|First mend)/.test(sentence!)) return { step, sentence: sentence!, button };
+    if (step && !/^(Prove it first|First mend)/.test(sentence!)) {
+      const next = page.getByRole('region', { name: 'What comes next' });
+      expect(await next.textContent()).toContain(`${step} ${sentence}`);
+      const [button] = await next.getByRole('button').allTextContents();
+      return { step, sentence: sentence!, button };
+    }
   }
   return undefined;
 }
@@ -56,7 +61,7 @@ test('the strip’s sentences alone lead from a template, over a mistake, to pro
         .waitFor({ timeout: PATIENCE });
     } else {
       expect(button, `the sentence at ${step} says nothing that can be done: ${sentence}`).toBeDefined();
-      await strip(page).getByRole('button', { name: button!, exact: true }).click();
+      await page.getByRole('button', { name: button!, exact: true }).click();
       await expect.poll(async () => (await asks(page))?.sentence, { timeout: PATIENCE }).not.toBe(sentence);
     }
     actions++;

@@ -5,6 +5,7 @@ import { afterEach, expect, test } from 'vitest';
 import { build } from '../../../src/build.ts';
 import { checkPart } from '../../../src/part.ts';
 import { oneBrowser, PATIENCE, shot, type Visit, visit } from '../../support/browser.ts';
+import { prove } from '../../support/hands.ts';
 import { peg } from '../../support/small-parts.ts';
 
 const browser = oneBrowser();
@@ -22,8 +23,7 @@ test('a proven part leaves as one zip whose programs are, byte for byte, those t
     .getByLabel('Part document')
     .setInputFiles({ name: 'peg.json', mimeType: 'application/json', buffer: Buffer.from(JSON.stringify(peg)) });
   await expect.poll(() => page.getByLabel('Name of the part').inputValue(), { timeout: PATIENCE }).toBe(peg.name);
-  await page.getByRole('banner').getByRole('button', { name: 'Prove', exact: true }).click();
-  await page.getByText(/^Proven ·/).waitFor({ timeout: PATIENCE });
+  expect(await prove(page)).toBe('Proven');
   await shot(page, 'proven');
   await page.getByRole('banner').getByRole('button', { name: 'Take away', exact: true }).click();
   const coming = page.waitForEvent('download', { timeout: PATIENCE });

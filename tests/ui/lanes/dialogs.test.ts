@@ -76,8 +76,27 @@ describe('readings of an old part', () => {
   ])('%j', (text, numbers) => {
     expect(readTable(text, 'mm').readings.flatMap((r) => [r.at, r.diameter])).toEqual(numbers);
   });
-  test('lines without two numbers are left out and counted', () => {
-    expect(readTable('old leg\n0 30\n5\n\n9 28', 'mm')).toMatchObject({ skipped: 2, readings: [{ at: 0 }, { at: 9 }] });
+  test('lines without two numbers are left out, and each is told with its number and why', () => {
+    const read = readTable('old leg\n0 30\n5\n\n9 28\n12 wide\n14 -3', 'mm');
+    expect(read.readings).toEqual([
+      { at: 0, diameter: 30 },
+      { at: 9, diameter: 28 },
+    ]);
+    expect(read.leftOut).toEqual([
+      { line: 1, text: 'old leg', why: 'its position is no number' },
+      { line: 3, text: '5', why: 'it has no diameter' },
+      { line: 6, text: '12 wide', why: 'its diameter is no number' },
+      { line: 7, text: '14 -3', why: 'its diameter is not above 0' },
+    ]);
+    expect(read.unordered).toBeUndefined();
+  });
+  test('positions out of order are sorted, and the line is told; a step at one position is in order', () => {
+    expect(readTable('0 30\n9 28\n\n5 26\n7 25', 'mm')).toEqual({
+      readings: [0, 5, 7, 9].map((at, i) => ({ at, diameter: [30, 26, 25, 28][i] })),
+      leftOut: [],
+      unordered: 4,
+    });
+    expect(readTable('0 30\n9 28\n9 24', 'mm').unordered).toBeUndefined();
   });
   test('the deviation is the form minus the reading', () => {
     const { field } = fieldOf({ form: [{ element: 'taper', length: 100, start: 40, end: 30 }] as Element[] });

@@ -11,6 +11,7 @@ import { elementKinds } from '../../../src/profiles/elements/registry.ts';
 import { partsOf } from '../../../src/ui/sliders/about-selection.ts';
 import { addEntry, leaveOut, nameRow, OWN, putIn, setRow } from '../../../src/ui/sliders/document-edits.ts';
 import { type FieldGroup, type FieldRow, fieldsAt } from '../../../src/ui/sliders/fields.ts';
+import { typedRow } from '../../../src/ui/sliders/units.ts';
 import type { Path, Raw, Selection, StepName } from '../../../src/ui/state/contract.ts';
 import { derive } from '../../../src/ui/state/derive.ts';
 
@@ -214,4 +215,31 @@ test('one more reading lies between the last two; a list loses entries down to i
   const bits = produce(rod, putIn(known(rod), ['bits', 'detail']));
   const one = produce(bits, addEntry(known(bits), ['bits', 'detail']));
   expect(checkPart(one)).toHaveProperty('part');
+});
+
+const girth = { step: 0.01, min: 0.1, max: 10 };
+const long = { unit: 'mm', step: 0.5, min: 3, max: 600 } as const;
+test.each([
+  [girth, 'abc', 'abc is no number: 0.1 to 10'],
+  [girth, 'NaN', 'NaN is no number: 0.1 to 10'],
+  [girth, '1e308', '1e308 is out of limits: 0.1 to 10'],
+  [girth, '-5', '-5 is out of limits: 0.1 to 10'],
+  [girth, '2 ells', '2 ells is no number: 0.1 to 10'],
+  [girth, ' ', 'Nothing is no number: 0.1 to 10'],
+  [long, '2', '2 is out of limits: 3 to 600 mm'],
+  [long, 'wide', 'wide is no number: 3 to 600 mm'],
+  [{ ...girth, max: Infinity }, '0', '0 is out of limits: 0.1 or more'],
+])('a typed number that cannot be is refused in words, never moved to a limit: %j %s', (row, text, refused) => {
+  expect(typedRow(row, text, 'mm')).toEqual({ refused });
+});
+
+test.each([
+  [girth, '1,25', 'mm', 1.25],
+  [{ ...girth, unit: 'deg' }, '2.5°', 'mm', 2.5],
+  [long, '1/2 in', 'mm', 12.7],
+  [girth, '10', 'mm', 10],
+  // The limit as it is shown in inches, 3 mm = 0.1181 in, is rounded below it: it counts as the limit.
+  [long, '0.1181', 'inch', 3],
+] as const)('%j %s is taken', (row, text, shown, value) => {
+  expect(typedRow(row, text, shown)).toEqual({ value });
 });

@@ -3,6 +3,7 @@ import { strengthOf } from '../../../src/cam/strength.ts';
 import { partSchema } from '../../../src/part/document.ts';
 import type { FitResult, Raw } from '../../../src/ui/state/contract.ts';
 import { inWords, placeWords, problemWords } from '../../../src/ui/state/place-words.ts';
+import { toldStep } from '../../../src/ui/state/steps.ts';
 import { memoryStorage } from '../../../src/ui/state/storage.ts';
 import { createWorkshop, type Services } from '../../../src/ui/state/workshop.ts';
 
@@ -174,4 +175,16 @@ test('the strip offers the least change that mends a step: one click makes it, o
   expect(stopped()).toEqual([]);
   shop.getState().undo();
   expect(shop.getState().raw).toEqual(thin);
+});
+
+test('under the strip stands what comes next: the selected step if it asks, else what stops, else the proof', () => {
+  const shop = createWorkshop(services(), raw);
+  const told = () => toldStep(shop.getState().steps, shop.getState().selection);
+  expect(told()).toMatchObject({ name: 'proof', proves: true });
+  shop.getState().select({ kind: 'step', step: 'cutting' });
+  expect(told()).toMatchObject({ name: 'cutting', proves: true });
+  shop.getState().edit(['form', 1, 'length'], -3);
+  expect(told()).toMatchObject({ name: 'form', state: 'stopped' });
+  const waits = shop.getState().steps.filter((s) => s.state === 'waiting' && /^First/.test(s.todo));
+  expect(waits.map((s) => s.todo)).toEqual(Array(3).fill('First mend the form'));
 });

@@ -1,16 +1,17 @@
 import { expect, test } from 'vitest';
 import type { BuildResult, FitResult, Raw, SolidResult } from '../../../src/ui/state/contract.ts';
 import { memoryStorage } from '../../../src/ui/state/storage.ts';
+import { proveUnasked } from '../../../src/ui/state/unasked.ts';
 import { createWorkshop, type Services } from '../../../src/ui/state/workshop.ts';
 
 /** A world whose clock and workers the test drives by hand. */
-function world() {
+function world(fit: () => Promise<FitResult> = () => new Promise(() => {})) {
   const timers: { run: () => void; off: boolean }[] = [];
   const builds: { raw: Raw; stopped: boolean; finish: (r: BuildResult) => void; tell: (share: number) => void }[] = [];
   let ids = 0;
   const services: Services = {
     solid: () => ({ result: new Promise<SolidResult>(() => {}), stop: () => {} }),
-    fit: () => ({ result: new Promise<FitResult>(() => {}), stop: () => {} }),
+    fit: () => ({ result: fit(), stop: () => {} }),
     build: (raw, onProgress) => {
       const it = {
         raw,
@@ -151,4 +152,43 @@ test('text that is no part document is refused with one sentence and changes not
   expect(shop.getState().raw).toBe(before);
   shop.getState().openTemplate('peg');
   expect(shop.getState().raw.name).toBe('Peg');
+});
+
+const fits = (...problems: unknown[]) =>
+  ({ problems, strength: { worstDeflection: 0, safetyFactor: 9 } }) as unknown as FitResult;
+const settleAll = async (rest: () => void) => {
+  for (let i = 0; i < 4; i++) {
+    rest();
+    await new Promise((resolve) => setImmediate(resolve));
+  }
+};
+const pegText = JSON.stringify({
+  name: 'Peg',
+  form: [{ element: 'cylinder', length: 40, start: 12 }],
+  blank: { section: 'square', width: 20 },
+});
+
+test('what is on the bench and what is opened proves itself once, an edit never, nor what does not fit', async () => {
+  let answer = fits();
+  const { services, builds, rest } = world(async () => answer);
+  const shop = createWorkshop({ ...services, templates: new Map([['peg', pegText]]) });
+  proveUnasked(shop, services.later);
+  await settleAll(rest);
+  expect(builds.length).toBe(1);
+  shop.getState().openTemplate('peg');
+  await settleAll(rest);
+  expect(builds.length).toBe(2);
+  shop.getState().edit(['form', 0, 'length'], 39);
+  await settleAll(rest);
+  expect(builds.length).toBe(2);
+  // Changed before it has come to it.
+  shop.getState().openTemplate('peg');
+  shop.getState().edit(['form', 0, 'length'], 38);
+  await settleAll(rest);
+  expect(builds.length).toBe(2);
+  answer = fits({ path: 'blank', severity: 'refuse', code: 'fit', message: 'no' });
+  shop.getState().openText(pegText);
+  await settleAll(rest);
+  expect(shop.getState().job).toBeDefined();
+  expect(builds.length).toBe(2);
 });
