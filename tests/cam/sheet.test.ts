@@ -74,11 +74,11 @@ test('on a machine whose rotary lies along Y the head is brought over the centre
 });
 
 test.each([
-  ['four-axis-inverse-time', 0.1, 'Z', '0.1 mm, so that the bit stands higher'],
-  ['y-output-inch', -0.254, 'Z', '-0.01 inch, so that the bit stands lower'],
+  ['four-axis-inverse-time', 0.1, 'Z', '0.1 mm (bit higher)'],
+  ['y-output-inch', -0.254, 'Z', '-0.01 inch (bit lower)'],
 ])('a corrected part on %s is told where its zero is set', async (control, radial, letter, by) => {
   const { text } = await sheet({ control, trim: { radial } });
-  const told = `the programs move every ${letter} word by ${by}. Set ${letter}0 just as for that part`;
+  const told = `Corrected by readings: the programs move every ${letter} word by ${by}; set ${letter}0 as before.`;
   expect(text).toContain(told);
   expect(text.indexOf(told)).toBeGreaterThan(text.indexOf(`${letter}0, the rotary centre`));
   expect(text.indexOf(told)).toBeLessThan(text.indexOf('To find them again'));
@@ -88,7 +88,7 @@ test('a short thick part gives less than anybody measures, and a part without re
   const { built, text } = await sheet({});
   expect(built.strength!.worstDeflection).toBeLessThan(0.01);
   expect(text).toContain('Under the bit the part gives less than 0.01 mm, with');
-  expect(text).not.toContain('Corrected part');
+  expect(text).not.toContain('Corrected by readings');
 });
 
 test('a round end for the jaws and a run of parts are told before the pencil line', async () => {

@@ -78,7 +78,7 @@ function moved({ control, offsets }: Job): string {
   const by = offsets.radial / control.radial.scale;
   const unit = control.units === 'inch' ? 'inch' : 'mm';
   const words = plain(offsets.radial / (control.units === 'inch' ? MM_PER_INCH : 1), control.decimals.linear);
-  return ` <b>Corrected part:</b> after readings of an earlier one the programs move every ${ra} word by ${words} ${unit}, so that the bit stands ${by > 0 ? 'higher' : 'lower'}. Set ${ra}0 just as for that part; do not correct it by hand as well.`;
+  return `<b>Corrected by readings: the programs move every ${ra} word by ${words} ${unit} (bit ${by > 0 ? 'higher' : 'lower'}); set ${ra}0 as before.</b>`;
 }
 
 /** The zeros in words, with what to type. */
@@ -91,10 +91,12 @@ export function zeroList(job: Job, len: LengthText): string {
   const round = blank.section === 'round';
   const unit = control.units === 'inch' ? 'inches' : 'mm';
   const away = control.rotary.sign > 0 ? 'away from' : 'towards';
+  // The top of the stock is not true to a tenth, so no correction by readings can be told beside it.
+  const noDowel = `No dowel: touch the ${round ? 'top of the stock' : 'flat that faces up'}, type <b>${ra}${word(top)}</b>, half of the stock’s true height.`;
   return list(
     [
       `<b>Over the centre:</b> touch both sides of a dowel in the chuck with the standing bit; go half-way in ${cross} and stay.`,
-      `<b>${ra}0, the rotary centre:</b> standing bit on top of the dowel, a paper strip just dragging; type half its diameter: ${dowelRow(control)} (${unit}). Anew for every bit. No dowel: touch the ${round ? 'top of the stock' : 'flat that faces up'}, type <b>${ra}${word(top)}</b>, half of the stock’s true height.${moved(job)}`,
+      `<b>${ra}0, the rotary centre:</b> standing bit on top of the dowel, a paper strip just dragging; type half its diameter: ${dowelRow(control)} (${unit}). Anew for every bit. ${moved(job) || noDowel}`,
       `<b>${ax}0</b>: the pencil line, ${len(holding.chuckStub)} from the jaws; ${ax} ${control.axial.scale > 0 ? 'grows' : 'falls'} toward the tailstock. <b>${ro}0</b>: ${round ? 'a pencil mark on the top' : 'level on the flat'}. All zeros in G54.`,
       `<b>Sense:</b> jog ${ro} by +${plain(wordsPerTurn(control) / 4, 4)}: the top must go ${away} you, chuck on your left. If not, twists and letters come out mirrored: change the control’s turning sense.`,
       `<b>To find them again:</b> a line across chuck and headstock at ${ro}0; touch a fixed spot of the bed and write down ${ax} <span class="gap"></span> ${ra} <span class="gap"></span>`,

@@ -31,6 +31,7 @@ const PARTS: Record<string, Record<string, unknown>> = {
     blank: { section: 'polygon', sides: 8, width: 32, material: 'white-oak' },
     control: 'y-output-inch',
     plan: { scallop: 0.15 },
+    trim: { radial: -0.15 },
     guard: true,
     notes: Array.from(
       { length: 12 },
@@ -43,6 +44,7 @@ const PARTS: Record<string, Record<string, unknown>> = {
     blank: { section: 'square', width: 24, material: 'white-ash' },
     bench: 'long',
     control: 'y-output-degrees',
+    trim: { radial: 0.12 },
     plan: { scallop: 0.3, necking: false },
   },
   'many programs, hazardous': {
