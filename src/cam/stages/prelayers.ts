@@ -127,7 +127,6 @@ export function layers(
 ): Pass[] {
   const { work, job } = ctx;
   const { bit, limits } = tool;
-  const R = bit.diameter / 2;
   const contact = ctx.contact(bit);
   const pointed = bit.kind === 'vee' || bit.kind === 'tapered-ball';
   const spacing = pointed ? 0.25 : Math.max(0.5, bit.diameter / 4);
@@ -149,10 +148,7 @@ export function layers(
         if (layer.level !== undefined) return layer.level;
         const place = ((x - xs[0]) / (xs[n - 1] - xs[0])) * (n - 1);
         const i = Math.min(n - 2, Math.max(0, Math.floor(place)));
-        const level = Math.max(top[i], top[i + 1]) - layer.below;
-        // Beside a wall the next place looked at may be on top of it: there the work tells how deep this layer must be.
-        const round = work.isRound(Math.max(work.from, x - R), Math.min(work.to, x + R));
-        return Math.max(0, round ? Math.min(level, contact.lowest(x, 0) + deepest - layer.below) : level);
+        return Math.max(0, Math.max(top[i], top[i + 1]) - layer.below);
       };
       const part = {
         from: Math.max(stretch.from, layer.from - spacing),
