@@ -1,8 +1,8 @@
 /** A phone at the lathe: lanes one below another, everything within the screen, and it can be worked with a thumb. */
 import type { Page } from 'playwright';
 import { afterEach, expect, test } from 'vitest';
-import { elements, oneBrowser, PATIENCE, shot, type Visit, visit } from '../../support/browser.ts';
-import { documentOf, open, openTakeAway, prove, said } from '../../support/hands.ts';
+import { elements, oneBrowser, PATIENCE, shot, strip, type Visit, visit } from '../../support/browser.ts';
+import { documentOf, open, openTakeAway, panel, prove, said } from '../../support/hands.ts';
 import { toggle } from '../../support/small-parts.ts';
 
 const browser = oneBrowser();
@@ -73,4 +73,78 @@ test('on 390 px the lanes lie one below another, nothing is cut off, and a thumb
   await page.setViewportSize({ width: WIDTH, height: 2300 });
   await shot(page, 'narrow-whole');
   expect(noted).toMatchObject({ foreign: [], wrong: [] });
+});
+
+/** Where the strip begins and ends, with the sentence under it, and how much of the stage is in view. */
+async function room(page: Page): Promise<{ strip: number; stage: number }> {
+  const next = (await page.getByRole('region', { name: 'What comes next' }).boundingBox())!;
+  const stage = (await page.getByRole('application').boundingBox())!;
+  const foot = (await page.getByRole('contentinfo').boundingBox())!;
+  const end = Math.min(page.viewportSize()!.height, foot.y);
+  return {
+    strip: next.y + next.height - (await strip(page).boundingBox())!.y,
+    stage: Math.max(0, Math.min(stage.y + stage.height, end) - stage.y) / stage.height,
+  };
+}
+
+// A width that the blank cannot give: the longest kind of sentence.
+const wide = { ...toggle, girth: 9 };
+
+test.each([
+  [390, 844],
+  [1024, 700],
+])(
+  'at %i × %i px the whole stage is in view, also when the form does not fit, and no word lies on it',
+  async (width, height) => {
+    now = await visit(browser(), { viewport: { width, height } });
+    const { page } = now;
+    await open(page, toggle);
+    expect((await room(page)).stage).toBe(1);
+    expect(await page.locator('.stage-above').textContent()).toMatch(/room left above .*swing|turns within/);
+    expect(await page.locator('.stage-words text').count()).toBe(0);
+    await shot(page, `room-${width}`);
+    await open(page, { ...wide, name: 'Wide toggle' });
+    await strip(page)
+      .getByRole('button', { name: /^Form.*stopped/ })
+      .waitFor({ timeout: PATIENCE });
+    await shot(page, `room-${width}-wrong`);
+    const after = await room(page);
+    expect(after.stage).toBe(1);
+    expect(after.strip).toBeLessThan(170);
+    expect(await page.getByRole('region', { name: 'What comes next' }).textContent()).toMatch(/out of the blank/);
+    expect(await strip(page).textContent()).toMatch(/First mend the form/);
+  },
+);
+
+test('at 240 px the page is no wider than its window', async () => {
+  now = await visit(browser(), { viewport: { width: 240, height: 700 } });
+  const { page } = now;
+  await elements(page).first().waitFor({ state: 'attached', timeout: PATIENCE });
+  await shot(page, 'room-240');
+  // The sliders come after the first paint.
+  await page.getByRole('complementary').getByRole('slider').first().waitFor({ state: 'attached', timeout: PATIENCE });
+  expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(240);
+});
+
+test('a number that cannot be is told beside its field, and the old one stays', async () => {
+  now = await visit(browser(), { viewport: { width: 1024, height: 700 } });
+  const { page } = now;
+  await open(page, { ...toggle, girth: 1.05 } as typeof toggle);
+  const field = panel(page).getByLabel('girth, number');
+  for (const [typed, told] of [
+    ['abc', 'abc is no number: 0.1 to 10; 1.05 stays'],
+    ['1e308', '1e308 is out of limits: 0.1 to 10; 1.05 stays'],
+  ] as const) {
+    await field.fill(typed);
+    await field.press('Enter');
+    expect(await panel(page).getByRole('alert').textContent()).toBe(told);
+    expect(await field.inputValue()).toBe('1.05');
+    expect(await field.getAttribute('aria-invalid')).toBe('true');
+  }
+  await shot(page, 'out-of-limits');
+  expect((await documentOf(page)).girth).toBe(1.05);
+  await field.fill('1.1');
+  await field.press('Enter');
+  expect(await panel(page).getByRole('alert').count()).toBe(0);
+  expect((await documentOf(page)).girth).toBe(1.1);
 });
