@@ -108,7 +108,7 @@ export function prove(job: ProofJob, progress?: Progress): Proof {
       theta: rest.reachable.theta,
       amount: rest.reachable.depth,
       say: `wood is left on ${num(rest.reachableArea, 1)} mm² of the form (${num((100 * rest.reachableArea) / rest.area, 2)} %) that the finishing bits could reach, up to ${num(rest.reachable.depth)} mm thick at x ${num(rest.reachable.x)}, ${num(turnOf(rest.reachable.theta), 1)}°`,
-      fix: 'Look for missing or lifted lines in the finishing program',
+      fix: 'At that place move an element or a carving, take a smaller finishing or detail bit or a finer scallop; if the program was changed by hand, look there for missing or lifted lines',
     });
   }
   if (rest.unreachable.depth > job.tolerance)

@@ -1,6 +1,7 @@
 /**
- * What the finishing bit's own radius leaves on round work, in the corners beside shoulders and at the bottom of narrow
- * coves: a smaller bit clears it with spirals of its own, only along the stretches where it stands.
+ * What the finishing bit's own radius leaves in the corners beside shoulders and at the bottom of narrow coves: a smaller
+ * bit clears it with spirals of its own, only along the stretches where it stands. On carved work (facets beside a bead, a
+ * groove across a shoulder) no guide runs along such a corner, so it is looked for wherever the guides' tracks do not pass.
  */
 import { sampleCourse } from '../course.ts';
 import type { Tool } from '../job.ts';
@@ -9,6 +10,7 @@ import type { Pass } from '../path.ts';
 import { pitchAlong } from '../pitch.ts';
 import { stopsBetween, tipRange } from '../walls.ts';
 import type { Span } from '../work.ts';
+import { bandsOf } from './bands.ts';
 import type { StageContext } from './context.ts';
 import { formSpans, tipLimits } from './finishing.ts';
 import { follow, samplingOf } from './follow.ts';
@@ -34,17 +36,30 @@ function stretches(xs: Float64Array, bite: Float64Array, least: number, range: S
   return found.reverse();
 }
 
-/** Spirals of a small bit over what is left on round work. @param least wood worth a pass, mm @returns passes; the wood and `ctx.at` follow */
-export function cornerRings(ctx: StageContext, tool: Tool, least: number): Pass[] {
+/**
+ * Spirals of a small bit over what is left in corners.
+ * @param least wood worth a pass, mm @param where the work is round under the bit, or where it is not: that once the guides
+ *   are cut, since only what stands beside their tracks counts
+ * @returns passes; the wood and `ctx.at` follow
+ */
+export function cornerRings(ctx: StageContext, tool: Tool, least: number, where: 'round' | 'carved'): Pass[] {
   const { job, work } = ctx;
   const { bit, limits } = tool;
   const contact = ctx.contact(bit);
+  const cleared = bandsOf(work, job.field.guides, bit.diameter / 2);
   const passes: Pass[] = [];
   for (const span of formSpans(job).reverse()) {
     const most = tipLimits(job, bit, span);
     const range = tipRange(work, contact, bit, span.from, span.to, most.from, most.to);
     if (!range) continue;
-    const { xs, bite } = standing(ctx, tool, range, SPACING, false);
+    const { xs, bite } = standing(
+      ctx,
+      tool,
+      range,
+      SPACING,
+      where,
+      where === 'carved' ? { least, cleared } : undefined,
+    );
     const walls = stopsBetween(work, contact, bit, range.from, range.to);
     for (const stretch of stretches(xs, bite, least, range)) {
       passes.push(...layers(ctx, tool, stretch, walls, ', corner', 'grooves'));

@@ -16,14 +16,13 @@ import { scallopSpacing } from '../scallop.ts';
 import { type Samples, thin } from '../thin.ts';
 import { ASIDE } from '../walls.ts';
 import type { Wood } from '../wood.ts';
+import { bandOf } from './bands.ts';
 import type { StageContext } from './context.ts';
 import { cornerRings } from './corner-rings.ts';
 import { samplingOf, thinningOf } from './follow.ts';
 import { PassBuilder } from './pass-builder.ts';
 import { type Corner, sampleTrack, straighten } from './track.ts';
 
-/** Tracks reach this far beyond the feature's edges, as a share of the bit's radius at most, so that its arrises are met. */
-const BEYOND = 0.25;
 /** Stations along a guide at which the flanks' slope is looked at, and the steepest slope that draws tracks together. */
 const STATIONS = 5;
 const STEEPEST = 3;
@@ -86,16 +85,17 @@ function shifted(guide: Guide, by: number, radiusAt: (c: Corner) => number): Cor
   });
 }
 
-/** The grooves stage. @param tool a small bit @returns passes round corners, then one a guide that had rest; the wood and `ctx.at` follow */
+/** The grooves stage. @param tool a small bit @returns passes round corners, then one a guide that had rest, then round carved corners; the wood and `ctx.at` follow */
 export function grooves(ctx: StageContext, tool: Tool): Pass[] {
   const { field } = ctx.job;
   const passes: Pass[] = [];
-  passes.push(...cornerRings(ctx, tool, leastRest(ctx)));
+  passes.push(...cornerRings(ctx, tool, leastRest(ctx), 'round'));
   field.guides.forEach((guide, k) => {
     ctx.progress(k / field.guides.length, 'grooves');
     const pass = alongGuide(ctx, tool, guide);
     if (pass) passes.push(pass);
   });
+  passes.push(...cornerRings(ctx, tool, leastRest(ctx), 'carved'));
   return passes;
 }
 
@@ -133,7 +133,7 @@ function alongGuide(ctx: StageContext, tool: Tool, guide: Guide): Pass | undefin
   const sampling = samplingOf(job);
   const radiusAt = (c: Corner) => Math.max(1, work.radius(c.x, c.theta) + guide.depth);
   const step = trackStep(bit, job.plan.scallop);
-  const wide = guide.width / 2 + Math.min(R, BEYOND * R);
+  const wide = bandOf(guide, R);
   const lines = new Map<number, Corner[]>();
   const height = (station: number, by: number): number => {
     let line = lines.get(by);

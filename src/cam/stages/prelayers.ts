@@ -35,9 +35,18 @@ interface Standing {
 
 /**
  * How much stands along a range of tip positions.
- * @param spacing of the places along x, mm @param carved whether to look where the work is not round (else nothing stands there)
+ * @param spacing of the places along x, mm
+ * @param where to look: where the work is round under the bit, where it is not, or all along (elsewhere nothing is said to stand)
+ * @param ignore bites that do not count: up to `least` mm, and all at tip positions (x mm, θ radians) that are `cleared`
  */
-export function standing(ctx: StageContext, tool: Tool, range: Span, spacing: number, carved: boolean): Standing {
+export function standing(
+  ctx: StageContext,
+  tool: Tool,
+  range: Span,
+  spacing: number,
+  where: 'round' | 'carved' | 'all',
+  ignore?: { readonly least: number; cleared(x: number, theta: number): boolean },
+): Standing {
   const { work, wood } = ctx;
   const { bit } = tool;
   const R = bit.diameter / 2;
@@ -51,9 +60,9 @@ export function standing(ctx: StageContext, tool: Tool, range: Span, spacing: nu
     const x0 = Math.max(work.from, x - R);
     const x1 = Math.min(work.to, x + R);
     const round = work.isRound(x0, x1);
-    if (!round && !carved) continue;
+    if (where === (round ? 'carved' : 'round')) continue;
     const around = Math.max(work.bounds(x0, x1)[1], wood.highestOver(x0, x1));
-    const m = carved ? Math.max(16, Math.ceil((TURN * around) / Math.max(1, R / 2))) : LOOKS_ROUND;
+    const m = where === 'round' ? LOOKS_ROUND : Math.max(16, Math.ceil((TURN * around) / Math.max(1, R / 2)));
     const thetas = Float64Array.from({ length: m }, (_, j) => (j * TURN) / m);
     const low = new Float64Array(m);
     if (round) low.fill(contact.lowest(x, 0));
@@ -61,7 +70,9 @@ export function standing(ctx: StageContext, tool: Tool, range: Span, spacing: nu
     for (let j = 0; j < m; j++) {
       const high = wood.lowest(bit, x, thetas[j]);
       if (high > top[i]) top[i] = high;
-      if (high - low[j] > bite[i]) bite[i] = high - low[j];
+      const deep = high - low[j];
+      if (deep <= bite[i] || (ignore && (deep <= ignore.least || ignore.cleared(x, thetas[j])))) continue;
+      bite[i] = deep;
     }
   }
   return { xs, top, bite };
@@ -130,7 +141,7 @@ export function layers(
   const contact = ctx.contact(bit);
   const pointed = bit.kind === 'vee' || bit.kind === 'tapered-ball';
   const spacing = pointed ? 0.25 : Math.max(0.5, bit.diameter / 4);
-  const { xs, top, bite } = standing(ctx, tool, range, spacing, true);
+  const { xs, top, bite } = standing(ctx, tool, range, spacing, 'all');
   const n = xs.length;
   const passes: Pass[] = [];
   const depth = limits.stepDown * (bit.kind === 'flat' ? SHARE.flat : SHARE.round);
