@@ -28,9 +28,9 @@ for (const name of wanted.length ? wanted : names) {
   process.stderr.write(`${name}: ${seconds.toFixed(1)} s${why.map((w) => `\n  ${w}`).join('')}\n`);
   if (!report || !job) continue;
   const { blank, control } = job;
-  const time = report.time.total_s;
+  const time = Math.round(report.time.total_s);
   rows.push(
-    `| ${name} | ${blank.section} ${blank.width}${blank.section === 'rectangle' ? ` × ${blank.height}` : ''} | ${control.id} | ${Math.floor(time / 60)} min ${String(Math.round(time % 60)).padStart(2, '0')} s | ${report.time.efficiency.toFixed(2)} | ${report.proof.deepestGouge.toFixed(3)} | ${report.proof.restP99.toFixed(3)} | ${report.programs.reduce((s, p) => s + p.blocks, 0)} | ${built.verdict} |`,
+    `| ${name} | ${blank.section} ${blank.width}${blank.section === 'rectangle' ? ` × ${blank.height}` : ''} | ${control.id} | ${Math.floor(time / 60)} min ${String(time % 60).padStart(2, '0')} s | ${report.time.efficiency.toFixed(2)} | ${report.proof.deepestGouge.toFixed(3)} | ${report.proof.restP99.toFixed(3)} | ${report.programs.reduce((s, p) => s + p.blocks, 0)} | ${built.verdict} |`,
   );
 }
 const table = rows.join('\n');
