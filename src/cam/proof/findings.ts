@@ -21,6 +21,16 @@ export interface Note {
   readonly key?: string;
 }
 
+/**
+ * Turns complaints about lines of a program's text into occurrences.
+ * @param file of the program @param tell told each of them
+ */
+export const complaintsOf =
+  (file: string, tell: (note: Note) => void) =>
+  (code: FindingCode, line: number, message: string, fix: string, amount = 0): void =>
+    // Each message is a row of its own: other things are wrong with other lines.
+    tell({ code, severity: 'refuse', file, line, x: 0, theta: 0, amount, say: message, fix, key: message });
+
 interface Group {
   first: Note;
   worst: Note;

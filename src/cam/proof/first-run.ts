@@ -2,7 +2,7 @@
 import type { Finding } from '../../../shared/problems.ts';
 import type { KeepOut } from '../blank.ts';
 import { keepOutContact, stemsOf } from './clear.ts';
-import { Findings, type Note } from './findings.ts';
+import { complaintsOf, Findings, type Note } from './findings.ts';
 import { checkBits, checkRotary, checkSpeeds, checkStart, checkTravel } from './limits.ts';
 import { follow, OFF } from './motion.ts';
 import { circumscribed } from './stock.ts';
@@ -32,20 +32,7 @@ export function proveFirstRun(
     fix: string,
   ) => tell({ code, severity: 'refuse', file: program.file, line, ...at, amount, say, fix });
   const nowhere = { x: 0, theta: 0 };
-  const motions = follow(program.text, job.control, job.bench, job.offsets, (code, line, message, fix, amount = 0) =>
-    tell({
-      code,
-      severity: 'refuse',
-      file: program.file,
-      line,
-      x: 0,
-      theta: 0,
-      amount,
-      say: message,
-      fix,
-      key: message,
-    }),
-  );
+  const motions = follow(program.text, job.control, job.bench, job.offsets, complaintsOf(program.file, tell));
   if (motions.count === 0)
     row('line-forbidden', 0, nowhere, 0, 'the program holds no motion', 'Write the program again');
   checkStart(job, program, motions, tell);

@@ -8,7 +8,7 @@ import { degrees } from '../../../shared/units.ts';
 import { keepOutContact, rapidContact } from './clear.ts';
 import { cornerLeft, turnedRows } from './corners.ts';
 import { BitAtWork, type Site } from './cutting.ts';
-import { Findings } from './findings.ts';
+import { complaintsOf, Findings } from './findings.ts';
 import { finenessOf } from './fineness.ts';
 import { FORM, layGrid } from './grid.ts';
 import { Holes } from './holes.ts';
@@ -159,22 +159,9 @@ interface RunState {
 
 /** Text → motions, with every complaint about a line turned into a finding. */
 function readOne(job: ProofJob, program: ProgramText, findings: Findings): Motions {
-  const whole = follow(program.text, job.control, job.bench, job.offsets, (code, line, message, fix, amount = 0) =>
-    findings.add({
-      code,
-      severity: 'refuse',
-      file: program.file,
-      line,
-      x: 0,
-      theta: 0,
-      amount,
-      say: message,
-      fix,
-      key: message,
-    }),
-  );
-  const motions = program.until === undefined ? whole : cutShort(whole, program.until);
   const tell = (note: Parameters<Findings['add']>[0]) => findings.add(note);
+  const whole = follow(program.text, job.control, job.bench, job.offsets, complaintsOf(program.file, tell));
+  const motions = program.until === undefined ? whole : cutShort(whole, program.until);
   if (whole.count === 0)
     findings.add({
       code: 'line-forbidden',

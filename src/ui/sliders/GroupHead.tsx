@@ -13,6 +13,21 @@ function once(recipe: Parameters<typeof actions.change>[0]): void {
   actions.settle();
 }
 
+/** The question mark behind a name: tells its meaning, and takes it back. @param open whether it is always to be seen */
+function Ask({ about, told, open, onAsk }: { about: string; told: boolean; open?: boolean; onAsk: () => void }) {
+  return (
+    <button
+      type="button"
+      className={open ? 'set-ask set-ask-open' : 'set-ask'}
+      aria-expanded={told}
+      aria-label={`What ${about} means`}
+      onClick={onAsk}
+    >
+      ?
+    </button>
+  );
+}
+
 /** The title of what is selected, with the meaning of its kind behind it. */
 export function PartTitle({ part }: { part: PanelPart }) {
   const [told, setTold] = useState(false);
@@ -21,17 +36,7 @@ export function PartTitle({ part }: { part: PanelPart }) {
     <>
       <div className="set-name">
         <h2 onDoubleClick={() => setTold(!told && meaning !== undefined)}>{title}</h2>
-        {meaning ? (
-          <button
-            type="button"
-            className="set-ask set-ask-open"
-            aria-expanded={told}
-            aria-label={`What ${title} means`}
-            onClick={() => setTold(!told)}
-          >
-            ?
-          </button>
-        ) : null}
+        {meaning ? <Ask about={title} told={told} open onAsk={() => setTold(!told)} /> : null}
       </div>
       {told && meaning ? <PartMeaning words={meaning.words} drawing={meaning.draw()} name={title} /> : null}
     </>
@@ -75,17 +80,7 @@ export function GroupHead({ group }: { group: FieldGroup }) {
             Take out
           </button>
         ) : null}
-        {description ? (
-          <button
-            type="button"
-            className="set-ask"
-            aria-expanded={told}
-            aria-label={`What ${title} means`}
-            onClick={() => setTold(!told)}
-          >
-            ?
-          </button>
-        ) : null}
+        {description ? <Ask about={title} told={told} onAsk={() => setTold(!told)} /> : null}
       </div>
       {told ? <PartMeaning words={description} name={title} /> : null}
     </div>

@@ -9,6 +9,7 @@ import Papa from 'papaparse';
 import { afterAll, afterEach, expect, test } from 'vitest';
 import { drawn, oneBrowser, PATIENCE, shot, type Visit, visit } from '../../support/browser.ts';
 import { cavetto, scratch } from '../../support/command.ts';
+import { open } from '../../support/hands.ts';
 
 const browser = oneBrowser();
 const space = scratch();
@@ -42,11 +43,7 @@ const peg = {
 test('six rows from sliders are made live, stopped, gone on with and taken as one folder; what is wrong says row and column', async () => {
   now = await visit(browser());
   const { page, noted } = now;
-  await page.getByRole('button', { name: 'Drawer' }).click();
-  await page
-    .getByLabel('Part document')
-    .setInputFiles({ name: 'peg.json', mimeType: 'application/json', buffer: Buffer.from(JSON.stringify(peg)) });
-  await expect.poll(() => page.getByLabel('Name of the part').inputValue(), { timeout: PATIENCE }).toBe(peg.name);
+  await open(page, peg);
   await page.getByRole('button', { name: 'A line of these' }).click();
   const dialog = page.getByRole('dialog', { name: 'A line of these' });
   const rows = dialog.locator('tbody tr[data-state]');

@@ -5,7 +5,7 @@ import { afterEach, expect, test } from 'vitest';
 import { build } from '../../../src/build.ts';
 import { checkPart } from '../../../src/part.ts';
 import { oneBrowser, PATIENCE, shot, type Visit, visit } from '../../support/browser.ts';
-import { prove } from '../../support/hands.ts';
+import { open, prove } from '../../support/hands.ts';
 import { peg } from '../../support/small-parts.ts';
 
 const browser = oneBrowser();
@@ -18,11 +18,7 @@ afterEach(async () => {
 test('a proven part leaves as one zip whose programs are, byte for byte, those that Node writes', async () => {
   now = await visit(browser());
   const { page, noted } = now;
-  await page.getByRole('button', { name: 'Drawer' }).click();
-  await page
-    .getByLabel('Part document')
-    .setInputFiles({ name: 'peg.json', mimeType: 'application/json', buffer: Buffer.from(JSON.stringify(peg)) });
-  await expect.poll(() => page.getByLabel('Name of the part').inputValue(), { timeout: PATIENCE }).toBe(peg.name);
+  await open(page, peg);
   expect(await prove(page)).toBe('Proven');
   await shot(page, 'proven');
   await page.getByRole('banner').getByRole('button', { name: 'Take away', exact: true }).click();
