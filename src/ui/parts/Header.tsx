@@ -91,10 +91,10 @@ export function Header() {
         {saved ? 'saved' : 'saving …'}
       </span>
       <div className="head-tools">
-        <button type="button" disabled={!undos} onClick={() => actions.undo()} title="Ctrl Z">
+        <button type="button" className="counted" disabled={!undos} onClick={() => actions.undo()} title="Ctrl Z">
           Undo{undos ? ` ${undos}` : ''}
         </button>
-        <button type="button" disabled={!redos} onClick={() => actions.redo()} title="Ctrl Shift Z">
+        <button type="button" className="counted" disabled={!redos} onClick={() => actions.redo()} title="Ctrl Shift Z">
           Redo{redos ? ` ${redos}` : ''}
         </button>
         <button
