@@ -89,13 +89,24 @@ function fractions(
   return out;
 }
 
+/** Columns of round spans, by their number: neighbours that share them need not be joined. */
+const even = new Map<number, { phi: Float64Array; arris: Uint8Array }>();
+function evenly(n: number): { phi: Float64Array; arris: Uint8Array } {
+  let known = even.get(n);
+  if (!known) {
+    known = { phi: Float64Array.from({ length: n }, (_, k) => (k * TURN) / n), arris: new Uint8Array(n) };
+    even.set(n, known);
+  }
+  return known;
+}
+
 /** Chooses a span's columns. @param fineness sagitta in mm or columns a turn */
 export function columnsOf(surface: Surface, span: Span, fineness: Fineness): Columns {
   if (span.round) {
     const n =
       'columns' in fineness ? fineness.columns : roundColumns(surface.bounds(span.from, span.to)[1], fineness.chord);
-    const even = Float64Array.from({ length: n }, (_, k) => (k * TURN) / n);
-    return { count: n, arris: new Uint8Array(n), at: () => even };
+    const { phi, arris } = evenly(n);
+    return { count: n, arris, at: () => phi };
   }
   // Without arrises the sectors are the repeats of the pattern.
   const repeats = Number.isFinite(surface.symmetry) ? Math.max(1, Math.round(surface.symmetry)) : 1;

@@ -39,6 +39,19 @@ const apart = (a: number, b: number): number => {
   return Math.min(d, TURN - d);
 };
 
+const inOneTurn = (ascending: Float64Array): boolean => ascending[0]! >= 0 && ascending.at(-1)! < TURN;
+
+const identities = new Map<number, Uint32Array>();
+/** 0 … n − 1: where every column of a ring is found in itself. */
+export function identity(n: number): Uint32Array {
+  let list = identities.get(n);
+  if (!list) {
+    list = Uint32Array.from({ length: n }, (_, k) => k);
+    identities.set(n, list);
+  }
+  return list;
+}
+
 /** Columns of a ring of one side only, brought into [0, 2π). */
 export function single(side: Side): Joint {
   return join(side, undefined);
@@ -46,6 +59,10 @@ export function single(side: Side): Joint {
 
 /** Unites the columns of the spans left and right of a ring. */
 export function join(left: Side, right: Side | undefined): Joint {
+  if (right && left.phi === right.phi && left.arris === right.arris && inOneTurn(left.phi)) {
+    const places = identity(left.phi.length);
+    return { phi: left.phi, arris: left.arris, fromLeft: places, fromRight: places };
+  }
   const sides = right ? [left, right] : [left];
   const list: number[] = [];
   const arrisSet = new Set<number>();

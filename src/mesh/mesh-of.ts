@@ -44,7 +44,7 @@ export function meshOf(surface: Surface, options: MeshOptions = {}): Mesh {
     starts.push(total);
     total += ring.phi.length;
   }
-  const pts = place(layout, starts, total);
+  const pts = place(layout, starts, total, 'along' in grain);
   const number = new Uint32Array(total);
   for (let k = 0; k < total; k++) number[k] = k;
   const zips = layout.strips.map((s) =>
@@ -88,36 +88,43 @@ function grainOf(options: MeshOptions): Grain {
   return { along: CHORD_SHARE * tolerance, around: CHORD_SHARE * tolerance };
 }
 
-/** Points on the surface. */
-function place(layout: Layout, starts: readonly number[], total: number): Points {
+/** Points on the surface. @param books whether they will be shifted, which needs an account for each */
+function place(layout: Layout, starts: readonly number[], total: number, books: boolean): Points {
+  const accounts = books ? total : 0;
   const pts: Points = {
     x: new Float64Array(total),
     y: new Float64Array(total),
     z: new Float64Array(total),
-    lock: new Uint8Array(total),
-    missing: new Float64Array(total),
-    area: new Float64Array(total),
-    tilt: new Float64Array(total),
+    lock: new Uint8Array(accounts),
+    missing: new Float64Array(accounts),
+    area: new Float64Array(accounts),
+    tilt: new Float64Array(accounts),
   };
-  let known: { phi: Float64Array; turn: number; sin: Float64Array; cos: Float64Array } | undefined;
+  const { x, y, z } = pts;
+  let phi: Float64Array | undefined;
+  let turn = 0;
+  // Neighbouring rings mostly share their columns.
+  let [sin, cos] = [new Float64Array(0), new Float64Array(0)];
   layout.rings.forEach((ring, i) => {
-    if (!known || known.phi !== ring.phi || known.turn !== ring.turn)
-      known = {
-        phi: ring.phi,
-        turn: ring.turn,
-        sin: ring.phi.map((p) => Math.sin(p + ring.turn)),
-        cos: ring.phi.map((p) => Math.cos(p + ring.turn)),
-      };
-    const { sin, cos } = known;
-    const s = starts[i]!;
-    const lock = ring.locked ? 1 : 0;
-    for (let j = 0; j < ring.phi.length; j++) {
-      const r = ring.r[j]!;
-      pts.x[s + j] = ring.x;
-      pts.y[s + j] = -r * sin[j]!;
-      pts.z[s + j] = r * cos[j]!;
-      pts.lock[s + j] = lock + ring.arris[j]!;
+    const n = ring.phi.length;
+    if (phi !== ring.phi || turn !== ring.turn) {
+      [phi, turn] = [ring.phi, ring.turn];
+      if (sin.length < n) [sin, cos] = [new Float64Array(n), new Float64Array(n)];
+      for (let j = 0; j < n; j++) {
+        sin[j] = Math.sin(phi[j]! + turn);
+        cos[j] = Math.cos(phi[j]! + turn);
+      }
     }
+    const s = starts[i]!;
+    for (let j = 0; j < n; j++) {
+      const r = ring.r[j]!;
+      x[s + j] = ring.x;
+      y[s + j] = -r * sin[j]!;
+      z[s + j] = r * cos[j]!;
+    }
+    if (!books) return;
+    const lock = ring.locked ? 1 : 0;
+    for (let j = 0; j < n; j++) pts.lock[s + j] = lock + ring.arris[j]!;
   });
   return pts;
 }
@@ -165,7 +172,7 @@ function uniteWashers(layout: Layout, starts: readonly number[], pts: Points, nu
     for (let j = 0; j < a.phi.length; j++) {
       const [u, v] = [starts[s.lower]! + j, starts[s.upper]! + j];
       const before = b.r[j]! - a.r[j]!;
-      const after = Math.hypot(pts.y[v]!, pts.z[v]!) - Math.hypot(pts.y[u]!, pts.z[u]!);
+      const after = Math.sqrt(pts.y[v]! ** 2 + pts.z[v]! ** 2) - Math.sqrt(pts.y[u]! ** 2 + pts.z[u]! ** 2);
       if (Math.abs(before) >= SAME_RADIUS && Math.abs(after) >= SAME_RADIUS && before > 0 === after > 0) continue;
       pts.y[u] = (pts.y[u]! + pts.y[v]!) / 2;
       pts.z[u] = (pts.z[u]! + pts.z[v]!) / 2;
@@ -221,7 +228,7 @@ function compact(layout: Layout, pts: Points, number: Uint32Array, list: Triangl
   for (let k = 0; k < total; k++) if (number[k] === k) keep(k, pts.x[k]!, pts.y[k]!, pts.z[k]!);
   keep(total, layout.rings[0]!.x, 0, 0);
   keep(total + 1, layout.rings.at(-1)!.x, 0, 0);
-  const triangles = list.corners.slice(0, list.used);
+  const triangles = list.corners.subarray(0, list.used);
   for (let k = 0; k < triangles.length; k++) triangles[k] = place[triangles[k]!]!;
-  return { positions: positions.slice(0, 3 * n), triangles, outward: true };
+  return { positions: positions.subarray(0, 3 * n), triangles, outward: true };
 }

@@ -2,8 +2,8 @@
 import { TURN } from '../../shared/units.ts';
 import type { Side, Surface } from '../profiles/field.ts';
 import { type Columns, columnsOf, type Fineness } from './columns.ts';
-import { type Joint, join, single } from './joint.ts';
-import { PROBE, type Span, spansOf } from './spans.ts';
+import { identity, type Joint, join, single } from './joint.ts';
+import { FINE, SCREEN, type Span, spansOf } from './spans.ts';
 import { bending, stationsByChord, stationsByNumber } from './stations.ts';
 
 /** One ring of points on the surface. */
@@ -36,21 +36,8 @@ export interface Layout {
   strips: Strip[];
 }
 
-/** Looks at the arrises for a mesh of few rings, mm; one that is missed only bends its columns. */
-const SCREEN_PROBE = 3 * PROBE;
-
 /** How fine: chords in mm along and across, or numbers. */
 export type Grain = { along: number; around: number } | { rings: number; columns: number };
-
-const identities = new Map<number, Uint32Array>();
-function identity(n: number): Uint32Array {
-  let list = identities.get(n);
-  if (!list) {
-    list = Uint32Array.from({ length: n }, (_, k) => k);
-    identities.set(n, list);
-  }
-  return list;
-}
 
 /** Angles at which the radii left and right of a shoulder cross, added to the columns of its two rings. */
 function crossings(surface: Surface, x: number, turn: number, joint: Joint): Joint {
@@ -119,7 +106,7 @@ function stationsFor(surface: Surface, spans: Span[], columns: Columns[], grain:
 /** Lays out rings and strips over the whole surface, from its lower end to its upper. */
 export function layOut(surface: Surface, grain: Grain): Layout {
   const fineness: Fineness = 'around' in grain ? { chord: grain.around } : { columns: grain.columns };
-  const spans = spansOf(surface, 'along' in grain ? PROBE : SCREEN_PROBE);
+  const spans = spansOf(surface, 'along' in grain ? FINE : SCREEN);
   const columns = spans.map((s) => columnsOf(surface, s, fineness));
   const stations = stationsFor(surface, spans, columns, grain);
   const shoulders = new Set(surface.breaks.filter((b) => b.kind === 'shoulder').map((b) => b.x));

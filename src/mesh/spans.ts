@@ -10,8 +10,17 @@ import type { Side, Surface } from '../profiles/field.ts';
 const SAME_ANGLE = 1e-8;
 /** Just inside a break, where the section already has the arrises of its span, mm. */
 const INSIDE = 10 * SAME_X;
-/** Where the arrises change faster than this can follow, the mesh lets go of them, mm. */
-const SHORTEST_PROBE = 0.02;
+/** How closely arrises are looked for, mm. */
+export interface Probing {
+  /** Distance of the first looks. */
+  readonly apart: number;
+  /** Where the arrises change faster than this can follow, the mesh lets go of them. */
+  readonly shortest: number;
+}
+/** For a solid: nearer than two crossings of grooves on any part. */
+export const FINE: Probing = { apart: 2, shortest: 0.02 };
+/** For a mesh of few rings, where an arris that is missed only bends its columns: under half a pixel of the longest parts. */
+export const SCREEN: Probing = { apart: 6, shortest: 0.25 };
 /** More changes than this between two breaks: the section is no pattern of arrises, and none is followed. */
 const MOST_CHANGES = 600;
 
@@ -102,8 +111,8 @@ function continues(a: Probe, early: Probe, mid: Probe, b: Probe): boolean {
   );
 }
 
-/** Follows the arrises from a to b and cuts where they change. @param probe distance of the first looks, mm */
-function follow(surface: Surface, a: number, b: number, probe: number): Probe[][] {
+/** Follows the arrises from a to b and cuts where they change. */
+function follow(surface: Surface, a: number, b: number, probing: Probing): Probe[][] {
   const inset = Math.min(INSIDE, (b - a) / 4);
   const lookUp = (x: number): Probe => ({
     x,
@@ -115,12 +124,12 @@ function follow(surface: Surface, a: number, b: number, probe: number): Probe[][
   const advance = (from: Probe, to: Probe) => {
     if (runs.length > MOST_CHANGES) return;
     const mid = lookUp((from.x + to.x) / 2);
-    const early = lookUp(from.x + GOLDEN * (to.x - from.x));
-    if (continues(from, early, mid, to)) {
+    const even = mid.list.length === from.list.length && to.list.length === from.list.length;
+    if (even && continues(from, lookUp(from.x + GOLDEN * (to.x - from.x)), mid, to)) {
       mid.list = aligned(mid.list, from.list);
       to.list = aligned(to.list, mid.list);
       runs.at(-1)!.push(mid, to);
-    } else if (to.x - from.x > SHORTEST_PROBE) {
+    } else if (to.x - from.x > probing.shortest) {
       advance(from, mid);
       advance(runs.at(-1)!.at(-1)!, to);
     } else {
@@ -128,7 +137,7 @@ function follow(surface: Surface, a: number, b: number, probe: number): Probe[][
       runs.push([{ x: mid.x, list: to.list }, to]);
     }
   };
-  const pieces = Math.max(8, Math.ceil((b - a) / probe));
+  const pieces = Math.max(8, Math.ceil((b - a) / probing.apart));
   for (let k = 1; k <= pieces; k++)
     advance(runs.at(-1)!.at(-1)!, lookUp(k === pieces ? b : a + ((b - a) * k) / pieces));
   return runs;
@@ -160,15 +169,12 @@ function creasesOf(surface: Surface, run: readonly Probe[]): (x: number) => numb
   };
 }
 
-/** Distance of the looks at the arrises, mm: nearer than two crossings of grooves on any part. */
-export const PROBE = 2;
-
 /**
  * Cuts a surface into spans.
- * @param probe distance at which the arrises are first looked up, mm
+ * @param probing how closely arrises are looked for
  * @returns spans ascending in x, each starting where the one before ends
  */
-export function spansOf(surface: Surface, probe = PROBE): Span[] {
+export function spansOf(surface: Surface, probing: Probing): Span[] {
   const cuts = [surface.from];
   for (const { x } of surface.breaks) if (x > cuts.at(-1)! + SAME_X && x < surface.to - SAME_X) cuts.push(x);
   cuts.push(surface.to);
@@ -180,7 +186,7 @@ export function spansOf(surface: Surface, probe = PROBE): Span[] {
       spans.push(plain(a, b, true));
       continue;
     }
-    const runs = follow(surface, a, b, probe).filter((r) => r.at(-1)!.x > r[0]!.x);
+    const runs = follow(surface, a, b, probing).filter((r) => r.at(-1)!.x > r[0]!.x);
     if (runs.length > MOST_CHANGES) {
       spans.push(plain(a, b, false));
       continue;

@@ -59,6 +59,8 @@ const wider = (blank: Blank, by: number): Change => {
 export function holdsForm(part: Part, field: Field, blank: Blank): Problem[] {
   const { placed } = layOut(part, formSection(blank));
   return placed.flatMap((element) => {
+    // What keeps the blank's own section never stands out of it.
+    if (element.outline.kept) return [];
     const over = standsOut(field, blank, element.from, element.to);
     if (over <= TOUCH) return [];
     const lacking = Math.ceil(20 * over) / 10;

@@ -65,6 +65,15 @@ function closingRest(r: Float64Array, profile: Float64Array): number {
   return most;
 }
 
+/** Looks at a kept face, uneven so that no pattern hides between them. */
+const LOOKS = [0.003, 0.11, 0.23, 0.37, 0.5, 0.64, 0.78, 0.9, 0.997];
+
+/** Whether a meridian of a kept face is the blank's own, straight along the axis: a carving would be met somewhere. */
+function level(at: (x: number, side: -1 | 1) => number, from: number, to: number): boolean {
+  const first = at(from, 1);
+  return LOOKS.every((share) => Math.abs(at(from + share * (to - from), 1) - first) < LEVEL);
+}
+
 /**
  * The most that a bit leaves in the form's smooth hollows (coves, scotias). Corners at shoulders and creases are left out:
  * every bit leaves its own radius there.
@@ -75,16 +84,17 @@ export function hollowRest(field: Field): (bit: Bit) => number {
   const outlines: Float64Array[] = [];
   for (let k = 1; k < ends.length; k++) {
     const from = ends[k - 1]!;
-    const n = Math.floor((ends[k]! - from) / STEP);
+    const to = ends[k]!;
+    const n = Math.floor((to - from) / STEP);
     if (n < 3) continue;
-    const step = (ends[k]! - from) / n;
-    const meridians = field.isRound(from + SAME_X, ends[k]! - SAME_X) ? 1 : MERIDIANS;
+    const step = (to - from) / n;
+    const meridians = field.isRound(from + SAME_X, to - SAME_X) ? 1 : MERIDIANS;
+    const kept = field.kept.some((k) => k.from <= from + SAME_X && k.to >= to - SAME_X);
     for (let m = 0; m < meridians; m++) {
+      const at = (x: number, side: -1 | 1) => field.radius(x, (m * TURN) / MERIDIANS + field.turning(x), side);
+      if (kept && level(at, from, to)) continue;
       const r = new Float64Array(n + 1);
-      for (let i = 0; i <= n; i++) {
-        const x = from + i * step;
-        r[i] = field.radius(x, (m * TURN) / MERIDIANS + field.turning(x), i === n ? -1 : 1);
-      }
+      for (let i = 0; i <= n; i++) r[i] = at(from + i * step, i === n ? -1 : 1);
       outlines.push(r);
     }
   }

@@ -12,8 +12,29 @@ const SMOOTH = Math.cos((32 * Math.PI) / 180);
 /** Most groups of faces about one vertex that are told apart. */
 const MOST_GROUPS = 8;
 
-/** Normals of the faces, made anew at every step of a slider: kept between calls, so that they need not be swept up. */
-const scratch = { faces: new Float32Array(0), unit: new Float32Array(0) };
+/** Working room, used anew at every step of a slider: kept between calls, so that it need not be swept up. */
+const scratch = {
+  /** Normals of the faces, as long as twice their area, and of length 1. */
+  faces: new Float32Array(0),
+  unit: new Float32Array(0),
+  /** Of every group: the sum of its faces' normals, whose vertex it is, its first face, the next group of that vertex. */
+  sums: new Float32Array(0),
+  origin: new Uint32Array(0),
+  leader: new Int32Array(0),
+  next: new Int32Array(0),
+};
+
+/** Room for so many groups, what is in it kept. */
+function makeRoom(groups: number): void {
+  const grown = <A extends Float32Array | Uint32Array | Int32Array>(from: A, to: A): A => {
+    to.set(from);
+    return to;
+  };
+  scratch.sums = grown(scratch.sums, new Float32Array(3 * groups));
+  scratch.origin = grown(scratch.origin, new Uint32Array(groups));
+  scratch.leader = grown(scratch.leader, new Int32Array(groups));
+  scratch.next = grown(scratch.next, new Int32Array(groups));
+}
 
 /**
  * Splits the vertices of a closed mesh along its arrises. A vertex's faces are put into groups, each face to the first
@@ -54,11 +75,11 @@ export function lit(shape: Pick<Mesh, 'positions' | 'triangles'>): Lit {
     unit[t + 2] = nz * long;
   }
   // Groups of a vertex hang on it as a list: leader face, next group.
-  let room = count + (count >> 1) + 16;
-  let sums = new Float32Array(3 * room);
-  let origin = new Uint32Array(room);
-  let leader = new Int32Array(room).fill(-1);
-  let next = new Int32Array(room).fill(-1);
+  if (scratch.leader.length < count) makeRoom(count + (count >> 1));
+  let { sums, origin, leader, next } = scratch;
+  sums.fill(0);
+  leader.fill(-1);
+  next.fill(-1);
   for (let v = 0; v < count; v++) origin[v] = v;
   let used = count;
   const out = new Uint32Array(corners);
@@ -74,12 +95,11 @@ export function lit(shape: Pick<Mesh, 'positions' | 'triangles'>): Lit {
       if (unit[t]! * unit[first]! + unit[t + 1]! * unit[first + 1]! + unit[t + 2]! * unit[first + 2]! >= SMOOTH) break;
       if (tries === MOST_GROUPS) break;
       if (next[g]! < 0) {
-        if (used === room) {
-          room *= 2;
-          sums = grown(sums, new Float32Array(3 * room));
-          origin = grown(origin, new Uint32Array(room));
-          leader = grown(leader, new Int32Array(room).fill(-1));
-          next = grown(next, new Int32Array(room).fill(-1));
+        if (used === leader.length) {
+          makeRoom(2 * used);
+          ({ sums, origin, leader, next } = scratch);
+          leader.fill(-1, used);
+          next.fill(-1, used);
         }
         origin[used] = triangles[k]!;
         next[g] = used++;
@@ -99,17 +119,12 @@ export function lit(shape: Pick<Mesh, 'positions' | 'triangles'>): Lit {
     place[3 * v + 1] = positions[o + 1]!;
     place[3 * v + 2] = positions[o + 2]!;
   }
-  const normals = sums.subarray(0, 3 * used);
+  const normals = sums.slice(0, 3 * used);
   for (let v = 0; v < normals.length; v += 3) {
-    const long = 1 / (Math.hypot(normals[v]!, normals[v + 1]!, normals[v + 2]!) || 1);
+    const long = 1 / (Math.sqrt(normals[v]! ** 2 + normals[v + 1]! ** 2 + normals[v + 2]! ** 2) || 1);
     normals[v] = normals[v]! * long;
     normals[v + 1] = normals[v + 1]! * long;
     normals[v + 2] = normals[v + 2]! * long;
   }
   return { positions: place, normals, triangles: out };
-}
-
-function grown<A extends Float32Array | Uint32Array | Int32Array>(from: A, to: A): A {
-  to.set(from);
-  return to;
 }
