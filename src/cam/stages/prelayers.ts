@@ -21,8 +21,13 @@ const SHARE = { flat: 0.9, round: 0.7 } as const;
 /** A bite may be this much deeper than the step-down before a layer is spent on it: the wood's grid shows a little too much. */
 const SLACK = 0.1;
 
+/** Wood counts as beside the bit where one this much wider touches it, mm: more than a cell of the map. */
+const BESIDE = 0.7;
+
 /** Angles looked at where work and wood are round. */
 const LOOKS_ROUND = 12;
+/** …and for wood beside the bit. */
+const LOOKS_BESIDE = 24;
 
 /** Wood over the work along x: one row each, at its worst angle. */
 interface Standing {
@@ -151,15 +156,29 @@ export function layers(
     let a = b;
     while (a > 0 && (high(a - 1) || (a > 1 && high(a - 2)))) a--;
     const stretch = { from: xs[Math.max(0, a - 1)], to: xs[Math.min(n - 1, b + 1)] };
+    // Beside wood that stands upright the layers come down no faster than on it, until the bit is clear of it.
+    const beside = (i: number): number => {
+      let high = 0;
+      for (let j = 0; j < LOOKS_BESIDE; j++)
+        high = Math.max(high, ctx.wood.lowest(bit, xs[i], (j * TURN) / LOOKS_BESIDE, BESIDE));
+      return high;
+    };
     let deepest = 0;
-    for (let i = a; i <= b; i++) deepest = Math.max(deepest, bite[i]);
+    for (let i = Math.max(0, a - 2); i <= Math.min(n - 1, b + 2); i++) {
+      const more = pointed ? 0 : beside(i) - top[i];
+      if (more > limits.stepDown) top[i] += more;
+      if (i >= a && i <= b) deepest = Math.max(deepest, bite[i] + (more > limits.stepDown ? more : 0));
+    }
     const between = { top: top.subarray(a, b + 1), from: xs[a], to: xs[b] };
+    const highest = (x: number): number => {
+      const place = ((x - xs[0]) / (xs[n - 1] - xs[0])) * (n - 1);
+      const i = Math.min(n - 2, Math.max(0, Math.floor(place)));
+      return Math.max(top[i], top[i + 1]);
+    };
     for (const layer of planOf(tool, between, deepest, depth)) {
       const level = (x: number): number => {
         if (layer.level !== undefined) return layer.level;
-        const place = ((x - xs[0]) / (xs[n - 1] - xs[0])) * (n - 1);
-        const i = Math.min(n - 2, Math.max(0, Math.floor(place)));
-        return Math.max(0, Math.max(top[i], top[i + 1]) - layer.below);
+        return Math.max(0, highest(x) - layer.below);
       };
       const part = {
         from: Math.max(stretch.from, layer.from - spacing),
@@ -170,6 +189,7 @@ export function layers(
         walls,
         pitch: () => limits.stepOver,
         floor: level,
+        ...(pointed ? {} : { air: highest }),
         start: nextTurn(0, ctx.at?.theta ?? 0),
       });
       const samples = sampleCourse(work, contact, bit, nodes, { chord: job.tolerance, guard: job.tolerance });

@@ -21,14 +21,19 @@ export interface Winding {
   pitch(x: number): number;
   /** Height at x that the tip does not go below, mm; 0 where only the work binds. */
   floor(x: number): number;
+  /** Height at x above which the bit meets no wood, mm; left out where the floor never changes by more than a bite. */
+  air?(x: number): number;
   /** Angle to start at, radians. */
   readonly start: number;
 }
 
+/** Places between two turns at which the floor is looked at: wood that stands upright fits between their ends. */
+const BETWEEN = 6;
+
 /**
  * From the larger x to the smaller: a ramp in that is no steeper than the bit may, a full ring at both ends and on both
  * sides of every wall, the pitch between; θ grows throughout. At a wall the tip climbs, or comes down beside it by at most
- * a step-down each turn.
+ * a step-down each turn; so it does where the floor changes by more than a bite from one turn to the next.
  * @returns nodes of the course, θ strictly growing
  */
 export function spiralNodes(ctx: StageContext, tool: Tool, contact: Heights, winding: Winding): Node[] {
@@ -51,6 +56,26 @@ export function spiralNodes(ctx: StageContext, tool: Tool, contact: Heights, win
     const turns = Math.max(drop / limits.stepDown, drop / steepest / (TURN * Math.max(1, low)));
     to(turns * TURN, place, low);
   };
+  const standsAt = (place: number) => Math.max(winding.floor(place), floorAt(work, contact, bit, place)[0]);
+  /** On to a place by `angle`: along the floor, or, past wood that stands upright, at the higher level before or after it. */
+  const goOn = (angle: number, place: number) => {
+    const { air } = winding;
+    if (!air) return to(angle, place);
+    const [here, there] = [standsAt(x), standsAt(place)];
+    let most = Math.max(here, there);
+    for (let k = 1; k < BETWEEN; k++) most = Math.max(most, winding.floor(x + ((place - x) * k) / BETWEEN));
+    if (most - Math.min(here, there) <= limits.stepDown) return to(angle, place);
+    if (here < most) {
+      to(TURN, x);
+      to(CLIMB, x, most);
+    }
+    to(angle, place, most);
+    if (there >= most) return;
+    const clear = Math.min(most, air(place));
+    if (clear < most) to(CLIMB, place, clear);
+    descend(clear, place);
+    to(TURN, place);
+  };
   let top = 0;
   for (let k = 0; k < 36; k++) top = Math.max(top, wood.lowest(bit, x, winding.start + (k * TURN) / 36));
   to(0, x, top);
@@ -66,8 +91,8 @@ export function spiralNodes(ctx: StageContext, tool: Tool, contact: Heights, win
       p = Math.min(p, pitch(Math.max(stop, x - p)));
       // No sliver of a turn at the end: the last two share what is left.
       if (x - stop < 2 * p && x - stop > p) p = (x - stop) / 2;
-      if (x - p <= stop + 1e-9) to((TURN * (x - stop)) / p, stop);
-      else to(TURN, x - p);
+      if (x - p <= stop + 1e-9) goOn((TURN * (x - stop)) / p, stop);
+      else goOn(TURN, x - p);
     }
     to(TURN, stop);
     if (!wall) break;
