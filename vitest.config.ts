@@ -1,4 +1,5 @@
 import { defineConfig } from 'vitest/config';
+import { LongFirst } from './tests/support/sequence.ts';
 
 const shared = {
   testTimeout: 120_000,
@@ -11,6 +12,7 @@ export default defineConfig({
     onConsoleLog: (log) => {
       throw new Error(`a test wrote to the console: ${log}`);
     },
+    sequence: { sequencer: LongFirst },
     projects: [
       {
         test: {
