@@ -22,9 +22,11 @@ export interface Positions {
 export function ringPositions(surface: Surface, tolerance: number, longest = Infinity): Positions {
   const around = Array.from({ length: LOOKS }, (_, j) => (j * TURN) / (LOOKS * surface.symmetry));
   let angles = around;
-  const look = (x: number, side: Side) => {
+  const look = (x: number, side: Side): Float64Array => {
     const turned = surface.turning(x);
-    return angles.map((a) => surface.radius(x, a + turned, side));
+    const radii = new Float64Array(angles.length);
+    for (let j = 0; j < radii.length; j++) radii[j] = surface.radius(x, angles[j]! + turned, side);
+    return radii;
   };
   const xs: number[] = [];
   const sides: Side[] = [];
@@ -32,19 +34,22 @@ export function ringPositions(surface: Surface, tolerance: number, longest = Inf
     xs.push(x);
     sides.push(side);
   };
-  const between = (a: number, ra: number[], b: number, rb: number[]): void => {
-    const middle = (a + b) / 2;
-    const rm = look(middle, 0);
-    // A quarter as well: an S-shaped stretch passes through its chord's middle.
-    const quarters = [0.25, 0.75].map((t) => look(a + (b - a) * t, 0));
-    const off = (r: number[], t: number) =>
-      r.reduce((most, v, j) => Math.max(most, Math.abs(v - (ra[j]! + (rb[j]! - ra[j]!) * t))), 0);
+  const off = (r: Float64Array, ra: Float64Array, rb: Float64Array, t: number): number => {
+    let most = 0;
+    for (let j = 0; j < r.length; j++) most = Math.max(most, Math.abs(r[j]! - (ra[j]! + (rb[j]! - ra[j]!) * t)));
+    return most;
+  };
+  const between = (a: number, ra: Float64Array, b: number, rb: Float64Array, rm: Float64Array): void => {
+    // Quarters as well: an S-shaped stretch passes through its chord's middle. They are the middles of the two halves.
+    const low = look(a + (b - a) * 0.25, 0);
+    const high = look(a + (b - a) * 0.75, 0);
     const flat =
-      off(rm, 0.5) <= tolerance && off(quarters[0]!, 0.25) <= tolerance && off(quarters[1]!, 0.75) <= tolerance;
+      off(rm, ra, rb, 0.5) <= tolerance && off(low, ra, rb, 0.25) <= tolerance && off(high, ra, rb, 0.75) <= tolerance;
     if ((flat && b - a <= longest) || b - a < SHORTEST) return;
-    between(a, ra, middle, rm);
+    const middle = (a + b) / 2;
+    between(a, ra, middle, rm, low);
     put(middle, 0);
-    between(middle, rm, b, rb);
+    between(middle, rm, b, rb, high);
   };
   const stops = [{ x: surface.from, kind: 'edge' }, ...surface.breaks, { x: surface.to, kind: 'edge' }];
   stops.forEach(({ x, kind }, i) => {
@@ -52,7 +57,7 @@ export function ringPositions(surface: Surface, tolerance: number, longest = Inf
       const a = stops[i - 1]!.x;
       const inset = Math.min(SAME_X, (x - a) / 4);
       angles = surface.isRound(a + inset, x - inset) ? [0] : around;
-      between(a, look(a, 1), x, look(x, -1));
+      between(a, look(a, 1), x, look(x, -1), look((a + x) / 2, 0));
     }
     if (kind === 'shoulder') {
       put(x, -1);
@@ -76,18 +81,21 @@ export function outlineDrawing(surface: Surface, tolerance: number, longest?: nu
   const positions = ringPositions(surface, tolerance, longest);
   const most = new Float64Array(positions.x.length);
   const least = new Float64Array(positions.x.length);
+  const even = new Float64Array(2 * LOOKS);
+  const radii = new Float64Array(2 * LOOKS);
   positions.x.forEach((x, i) => {
     const side = positions.side[i] as Side;
     const turned = surface.turning(x);
-    const angles = surface.isRound(x, x)
-      ? [0]
-      : [
-          ...Array.from({ length: 2 * LOOKS }, (_, j) => turned + (j * TURN) / (2 * LOOKS * surface.symmetry)),
-          ...surface.creases(x, side),
-        ];
-    const radii = angles.map((theta) => surface.radius(x, theta, side));
-    most[i] = Math.max(...radii);
-    least[i] = Math.min(...radii);
+    most[i] = least[i] = surface.radius(x, turned, side);
+    if (surface.isRound(x, x)) return;
+    const take = (r: number) => {
+      most[i] = Math.max(most[i]!, r);
+      least[i] = Math.min(least[i]!, r);
+    };
+    for (let j = 0; j < even.length; j++) even[j] = turned + (j * TURN) / (2 * LOOKS * surface.symmetry);
+    surface.ring(x, even, radii, side);
+    radii.forEach(take);
+    for (const crease of surface.creases(x, side)) take(surface.radius(x, crease, side));
   });
   return { ...positions, most, least };
 }

@@ -2,7 +2,7 @@
 import { useRef } from 'react';
 import { outerRadius } from '../../cam/blank.ts';
 import '../theme/lanes.css';
-import { toPixel } from '../ruler.ts';
+import { type Ruler, toPixel } from '../ruler.ts';
 import { useShop } from '../shop.ts';
 import { wantedHeight } from '../stage/framing.ts';
 import { Stage } from '../stage/index.tsx';
@@ -30,20 +30,23 @@ function useStageHeight(width: number): number {
 }
 
 /** Dotted line at the pointer, through everything on the ruler. */
-function PointerLine({ at }: { at: number }) {
-  return <div className="pointer-line" style={{ transform: `translateX(${at}px)` }} aria-hidden="true" />;
+function PointerLine({ ruler }: { ruler: Ruler }) {
+  const x = useShop((s) => s.pointerX);
+  if (x === undefined) return null;
+  return (
+    <div className="pointer-line" style={{ transform: `translateX(${toPixel(ruler, x)}px)` }} aria-hidden="true" />
+  );
 }
 
 export function Bench() {
   const area = useRef<HTMLDivElement>(null);
   const [column, ruler] = useRuler();
   useRulerHands(area, column);
-  const pointerX = useShop((s) => s.pointerX);
   const height = useStageHeight(ruler.width);
   return (
     <div className="lanes" ref={area}>
       <div className="lane-column" ref={column}>
-        {pointerX === undefined ? null : <PointerLine at={toPixel(ruler, pointerX)} />}
+        <PointerLine ruler={ruler} />
       </div>
       <div className="on-ruler zooms">
         <Stage ruler={ruler} height={height} />

@@ -1,5 +1,5 @@
 /** A bar for each carving: drag it, drag its ends, see its run-outs. */
-import { useState } from 'react';
+import { memo, useState } from 'react';
 import { type CarvingName, carvingKinds, defaultCarving } from '../../profiles/carvings/registry.ts';
 import type { Layout } from '../../profiles/layout.ts';
 import { handStep, lengthText, snapped, toDocument } from '../measure.ts';
@@ -138,7 +138,7 @@ function Bar(props: { bar: CarvingBar; at: BarWords; ruler: Ruler; layout: Layou
   );
 }
 
-export function CarvingLane({ ruler }: { ruler: Ruler }) {
+export const CarvingLane = memo(function CarvingLane({ ruler }: { ruler: Ruler }) {
   const part = useShop((s) => s.part);
   const layout = useShop((s) => s.layout);
   const shown = useShop((s) => s.shownUnits);
@@ -245,4 +245,4 @@ export function CarvingLane({ ruler }: { ruler: Ruler }) {
       </div>
     </Lane>
   );
-}
+});

@@ -1,4 +1,5 @@
 /** Stages as bands: where each cuts, with which bit, in how many passes, how long. */
+import { memo } from 'react';
 import { lengthNumber } from '../measure.ts';
 import { type Ruler, toPixel } from '../ruler.ts';
 import { actions, useShop } from '../shop.ts';
@@ -13,7 +14,7 @@ const BAND = 22;
 /** Least distance of bands in one row, px. */
 const GAP = 16;
 
-export function CuttingLane({ ruler }: { ruler: Ruler }) {
+export const CuttingLane = memo(function CuttingLane({ ruler }: { ruler: Ruler }) {
   const { built, fresh } = useBuilt();
   const job = useShop((s) => s.job);
   const shown = useShop((s) => s.shownUnits);
@@ -73,4 +74,4 @@ export function CuttingLane({ ruler }: { ruler: Ruler }) {
       )}
     </Lane>
   );
-}
+});

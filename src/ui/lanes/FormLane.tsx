@@ -1,7 +1,7 @@
 /** The half outline: pick an element, drag its edges and diameters, drag it elsewhere. */
-import { type KeyboardEvent, useMemo, useRef, useState } from 'react';
+import { type KeyboardEvent, memo, useMemo, useRef, useState } from 'react';
 import type { PlacedElement } from '../../profiles/layout.ts';
-import { outlineDrawing } from '../../profiles/sample.ts';
+import { type OutlineDrawing, outlineDrawing } from '../../profiles/sample.ts';
 import { toForm, usePhoto } from '../dialogs/photo.ts';
 import { type Ruler, toPixel } from '../ruler.ts';
 import { actions, shop, useShop } from '../shop.ts';
@@ -9,13 +9,19 @@ import { ElementGrips } from './ElementGrips.tsx';
 import { FormTools } from './FormTools.tsx';
 import { duplicateElement, moveElement, removeElement } from './form-edits.ts';
 import { Lane } from './Lane.tsx';
-import { carvedPath, halfPath, linePath, type Upright } from './outline-path.ts';
+import { carvedPath, closedAlongAxis, linePath, type Upright } from './outline-path.ts';
 import { useDrag } from './use-drag.ts';
 import { elementWords, ordinal } from './words.ts';
 
 const HEIGHT = 124;
 const BASE = HEIGHT - 12;
 const AIR = 26;
+
+function pathsOf(drawn: OutlineDrawing, ruler: Ruler, up: Upright) {
+  const across = (x: number) => toPixel(ruler, x);
+  const line = linePath(drawn.x, drawn.most, across, up);
+  return { line, half: closedAlongAxis(line, drawn.x, across, up), carved: carvedPath(drawn, across, up) };
+}
 
 /** One element's part of the lane: pressing picks it, dragging the picked one carries it along the form. */
 function ElementCell(props: {
@@ -62,7 +68,7 @@ function ElementCell(props: {
   );
 }
 
-export function FormLane({ ruler }: { ruler: Ruler }) {
+export const FormLane = memo(function FormLane({ ruler }: { ruler: Ruler }) {
   const photo = usePhoto();
   const good = useShop((s) => s.lastGood);
   const layoutNow = useShop((s) => s.layout);
@@ -77,8 +83,10 @@ export function FormLane({ ruler }: { ruler: Ruler }) {
   const perPixel = (ruler.to - ruler.from) / ruler.width;
   const tolerance = 2 ** Math.floor(Math.log2(Math.max(1e-3, perPixel / 3)));
   const drawn = useMemo(() => (field ? outlineDrawing(field, tolerance) : undefined), [field, tolerance]);
-  if (!layout || !drawn || !field) return <Lane name="Form">{null}</Lane>;
-  const up: Upright = { base: BASE, perMm: (BASE - AIR) / Math.max(field.maxRadius, 1) };
+  const perMm = (BASE - AIR) / Math.max(field?.maxRadius ?? 1, 1);
+  const paths = useMemo(() => drawn && pathsOf(drawn, ruler, { base: BASE, perMm }), [drawn, ruler, perMm]);
+  if (!layout || !paths || !field) return <Lane name="Form">{null}</Lane>;
+  const up: Upright = { base: BASE, perMm };
   const across = (x: number) => toPixel(ruler, x);
   const laid = photo && toForm(photo);
   const picked = selection.kind === 'element' ? selection.index : undefined;
@@ -152,8 +160,8 @@ export function FormLane({ ruler }: { ruler: Ruler }) {
             transform={`matrix(${1 / perPixel} 0 0 ${up.perMm} ${across(0)} ${BASE}) matrix(${laid.join(' ')})`}
           />
         ) : null}
-        <path className="form-wood" data-thin={laid ? true : undefined} d={halfPath(drawn, across, up)} />
-        <path className="form-carved" d={carvedPath(drawn, across, up)} />
+        <path className="form-wood" data-thin={laid ? true : undefined} d={paths.half} />
+        <path className="form-carved" d={paths.carved} />
         <line className="form-axis" x1={across(-1e4)} x2={across(1e4)} y1={BASE} y2={BASE} />
         <g role="listbox" aria-label="Elements from the chuck end to the tail end" aria-orientation="horizontal">
           {layout.placed.map((p) => (
@@ -175,7 +183,7 @@ export function FormLane({ ruler }: { ruler: Ruler }) {
           .map((p) => (
             <path key={p.index} className="form-wrong" d={`M${across(p.from)} ${HEIGHT - 3}H${across(p.to)}`} />
           ))}
-        <path className="form-line" d={linePath(drawn.x, drawn.most, across, up)} />
+        <path className="form-line" d={paths.line} />
         {picked === undefined ? null : (
           <ElementGrips ruler={ruler} layout={layout} index={picked} up={up} height={HEIGHT} shown={shown} />
         )}
@@ -184,4 +192,4 @@ export function FormLane({ ruler }: { ruler: Ruler }) {
       <FormTools layout={layout} picked={picked} typing={typing} />
     </Lane>
   );
-}
+});

@@ -1,5 +1,5 @@
 /** The unrolled surface after the last program: what is left, what is gouged, what no bit reaches. */
-import { useEffect, useRef, useState } from 'react';
+import { memo, useEffect, useRef, useState } from 'react';
 import { degrees, radians, TURN, wrapTurn } from '../../../shared/units.ts';
 import { lengthText } from '../measure.ts';
 import { type Ruler, toMm, toPixel } from '../ruler.ts';
@@ -26,7 +26,7 @@ function inkOf(name: string): readonly [number, number, number] {
   return [(n >> 16) & 255, (n >> 8) & 255, n & 255];
 }
 
-export function ProofLane({ ruler }: { ruler: Ruler }) {
+export const ProofLane = memo(function ProofLane({ ruler }: { ruler: Ruler }) {
   const { built, fresh } = useBuilt();
   const tolerance = useShop((s) => s.lastGood?.job?.tolerance ?? s.part?.tolerance ?? 0);
   const turned = useShop((s) => s.turned);
@@ -148,4 +148,4 @@ export function ProofLane({ ruler }: { ruler: Ruler }) {
       </p>
     </Lane>
   );
-}
+});

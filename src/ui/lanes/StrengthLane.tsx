@@ -1,4 +1,5 @@
 /** How far the part gives under the bit along its length, how near it comes to breaking, and its section at the pointer. */
+import { memo } from 'react';
 import { TURN } from '../../../shared/units.ts';
 import type { StationDetail } from '../../cam/strength.ts';
 import type { Field } from '../../profiles/field.ts';
@@ -18,10 +19,14 @@ const ANGLES = 180;
 
 /** The section across the part at x, θ = 0 at the top. */
 function sectionPath(field: Field, x: number): string {
+  const scale = (SECTION / 2 - 2) / field.maxRadius;
+  if (field.isRound(x, x)) {
+    const r = field.radius(x, 0) * scale;
+    return `M${SECTION / 2} ${SECTION / 2 - r}a${r} ${r} 0 1 0 0 ${2 * r}a${r} ${r} 0 1 0 0 ${-2 * r}Z`;
+  }
   const thetas = Float64Array.from({ length: ANGLES }, (_, j) => (j * TURN) / ANGLES);
   const radii = new Float64Array(ANGLES);
   field.ring(x, thetas, radii);
-  const scale = (SECTION / 2 - 2) / field.maxRadius;
   const points = Array.from(radii, (r, j) => {
     const theta = thetas[j]!;
     return `${(SECTION / 2 - r * scale * Math.sin(theta)).toFixed(1)} ${(SECTION / 2 - r * scale * Math.cos(theta)).toFixed(1)}`;
@@ -65,7 +70,7 @@ function Grains() {
   );
 }
 
-export function StrengthLane({ ruler }: { ruler: Ruler }) {
+export const StrengthLane = memo(function StrengthLane({ ruler }: { ruler: Ruler }) {
   const field = useShop((s) => s.lastGood?.field);
   const limit = useShop((s) => (s.job ?? s.lastGood?.job)?.tolerance ?? 0);
   const strength = useShop((s) => fitOf(s)?.strength);
@@ -145,4 +150,4 @@ export function StrengthLane({ ruler }: { ruler: Ruler }) {
       ) : null}
     </Lane>
   );
-}
+});

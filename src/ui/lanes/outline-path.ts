@@ -22,13 +22,15 @@ export function linePath(
   return path;
 }
 
-/** The half outline, closed along the axis. */
-export function halfPath(drawn: OutlineDrawing, across: (x: number) => number, up: Upright): string {
-  const { x, most } = drawn;
+/** The half outline: an open line over the positions x, closed along the axis. */
+export function closedAlongAxis(line: string, x: Float64Array, across: (x: number) => number, up: Upright): string {
   if (!x.length) return '';
-  const [a, b] = [px(across(x[0]!)), px(across(x.at(-1)!))];
-  return `${linePath(x, most, across, up)}L${b} ${px(up.base)}L${a} ${px(up.base)}Z`;
+  return `${line}L${px(across(x.at(-1)!))} ${px(up.base)}L${px(across(x[0]!))} ${px(up.base)}Z`;
 }
+
+/** The half outline of a drawing. */
+export const halfPath = (drawn: OutlineDrawing, across: (x: number) => number, up: Upright): string =>
+  closedAlongAxis(linePath(drawn.x, drawn.most, across, up), drawn.x, across, up);
 
 /** What carvings take below the outermost surface: a band between the two. Empty where the form is round. */
 export function carvedPath(drawn: OutlineDrawing, across: (x: number) => number, up: Upright): string {

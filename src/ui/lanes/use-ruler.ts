@@ -1,5 +1,5 @@
 /** The shared ruler of a measured column, and the hands on it: wheel, pinch and drag. */
-import { type RefObject, useEffect, useRef, useState } from 'react';
+import { type RefObject, useEffect, useMemo, useRef, useState } from 'react';
 import { panned, type Ruler, toMm } from '../ruler.ts';
 import { actions, shop, useShop } from '../shop.ts';
 import { byPinch, byWheel } from './view.ts';
@@ -14,7 +14,8 @@ export function useRuler(): [RefObject<HTMLDivElement | null>, Ruler] {
     watch.observe(column.current!);
     return () => watch.disconnect();
   }, []);
-  return [column, { ...range, width }];
+  const ruler = useMemo(() => ({ ...range, width }), [range, width]);
+  return [column, ruler];
 }
 
 /**

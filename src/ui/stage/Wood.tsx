@@ -2,12 +2,12 @@
 import { useEffect, useMemo } from 'react';
 import { BufferAttribute, BufferGeometry } from 'three';
 import { useShop } from '../shop.ts';
-import { type Lit, lit } from './arrises.ts';
+import type { Shape } from '../state/contract.ts';
 import type { Palette } from './palette.ts';
 import { previewOf } from './preview.ts';
 import { woodMaterial } from './wood-material.ts';
 
-function geometryOf(mesh: Lit): BufferGeometry {
+function geometryOf(mesh: Shape): BufferGeometry {
   const geometry = new BufferGeometry();
   geometry.setAttribute('position', new BufferAttribute(mesh.positions, 3));
   geometry.setAttribute('normal', new BufferAttribute(mesh.normals, 3));
@@ -28,10 +28,11 @@ export function Wood({ palette, visible }: { palette: Palette; visible: boolean 
   const solid = useShop((s) => s.solid);
   const shape = solid.status === 'ready' && solid.serial === serial ? solid.value.shape : undefined;
   const geometry = useMemo(
-    () => (shape ? geometryOf(lit(shape)) : field ? geometryOf(previewOf(field)) : undefined),
+    () => (shape ? geometryOf(shape) : field ? geometryOf(previewOf(field)) : undefined),
     [shape, field],
   );
   useEffect(() => () => geometry?.dispose(), [geometry]);
   const material = useWood(palette);
-  return geometry ? <mesh geometry={geometry} material={material} visible={visible} /> : null;
+  // Its own sphere would be worked out anew at every step, and it is nearly always in view.
+  return geometry ? <mesh geometry={geometry} material={material} visible={visible} frustumCulled={false} /> : null;
 }

@@ -1,11 +1,6 @@
 /** Normals for light: smooth over what is curved, split where two faces meet at an angle that a hand would feel. */
 import type { Mesh } from '../../mesh/mesh.ts';
-
-export interface Lit {
-  positions: Float32Array;
-  normals: Float32Array;
-  triangles: Uint32Array;
-}
+import type { Shape } from '../state/contract.ts';
 
 /** Faces that meet at less than this are one surface, cosine of 32°. */
 const SMOOTH = Math.cos((32 * Math.PI) / 180);
@@ -41,7 +36,7 @@ function makeRoom(groups: number): void {
  * group whose first face lies within 32°; every group becomes a vertex with the area-weighted mean normal.
  * @param shape positions mm, stride 3; triangles stride 3, outward
  */
-export function lit(shape: Pick<Mesh, 'positions' | 'triangles'>): Lit {
+export function lit(shape: Pick<Mesh, 'positions' | 'triangles'>): Shape {
   const { positions, triangles } = shape;
   const corners = triangles.length;
   const count = positions.length / 3;

@@ -36,9 +36,10 @@ export interface Step {
   proves?: true;
 }
 
-/** Triangles of a solid, part frame, transferable. */
+/** Triangles of a solid with a normal at each vertex, part frame, transferable. */
 export interface Shape {
   positions: Float32Array;
+  normals: Float32Array;
   triangles: Uint32Array;
 }
 

@@ -83,8 +83,8 @@ export function createWorkshop(services: Services, first: Raw = blankDocument())
 
   const store = createStore<Workshop & Actions>()((set, get) => {
     /** Takes a document over: derives, schedules solid and storing, keeps old results on show as stale. */
-    const take = (raw: Raw, next: History, fresh: Partial<Workshop> = {}) => {
-      history = next;
+    const take = (raw: Raw, done: History, fresh: Partial<Workshop> = {}) => {
+      history = done;
       const serial = get().serial + 1;
       const derived = derive(raw);
       const { field, layout, job } = derived;
@@ -96,7 +96,8 @@ export function createWorkshop(services: Services, first: Raw = blankDocument())
             ? { status: 'ready', serial: -1, value: made.last, seconds: 0 }
             : { status: 'none' }
           : made;
-      set({
+      const next: Workshop = {
+        ...get(),
         raw,
         serial,
         ...derived,
@@ -107,8 +108,8 @@ export function createWorkshop(services: Services, first: Raw = blankDocument())
         redoDepth: history.undone.length,
         saved: false,
         ...fresh,
-      });
-      set({ steps: stepsOf(get()) });
+      };
+      set({ ...next, steps: stepsOf(next) });
       cancelSolid();
       if (field) cancelSolid = services.later(SOLID_PAUSE, startSolid);
       followFit();

@@ -6,6 +6,7 @@ import { type SolidFiles, solidHere, solidOptions } from '../../build/solid-file
 import { checkSolid } from '../../mesh/check.ts';
 import { massOf, measure } from '../../mesh/measure.ts';
 import { solidOf } from '../../mesh/solid.ts';
+import { lit } from '../stage/arrises.ts';
 import type { Raw, SolidResult } from '../state/contract.ts';
 import { derive } from '../state/derive.ts';
 import { solidEntries } from '../state/result.ts';
@@ -23,7 +24,7 @@ const api = {
     try {
       const mesh = solid.mesh();
       const measures = measure(solid);
-      const shape = { positions: Float32Array.from(mesh.positions), triangles: Uint32Array.from(mesh.triangles) };
+      const shape = lit(mesh);
       const result: SolidResult = {
         shape,
         volume: measures.volume,
@@ -32,7 +33,8 @@ const api = {
         centre: [...measures.centre] as [number, number, number],
         problems: checkSolid(solid, field, options),
       };
-      return transfer(result, [shape.positions.buffer, shape.triangles.buffer]);
+      const { positions, normals, triangles } = shape;
+      return transfer(result, [positions.buffer, normals.buffer, triangles.buffer]);
     } finally {
       solid.free();
     }
