@@ -28,8 +28,16 @@ export interface Grid {
   readonly arrises: readonly (Float64Array | undefined)[];
   /** Largest part radius on the row, arrises included, mm. */
   readonly partTop: Float64Array;
+  /** On rows of a wall, whose rays count to its lower side: its edge, on which a bit may rest. */
+  readonly edges: readonly (Edge | undefined)[];
   /** First row with x at or beyond start + k·step, for quick search. */
   readonly finder: { readonly start: number; readonly step: number; readonly first: Int32Array };
+}
+
+/** The higher side of a wall, mm: by column, and the largest. */
+export interface Edge {
+  readonly radii: Float32Array;
+  readonly top: number;
 }
 
 /** How fine the rays stand. */
@@ -143,6 +151,7 @@ export function layGrid(job: ProofJob, fine: Fineness): Grid {
   const region = new Uint8Array(n);
   const partTop = new Float64Array(n);
   const arrises: (Float64Array | undefined)[] = [];
+  const edges: (Edge | undefined)[] = [];
   const isWall = (x: number) => walls.some((w) => Math.abs(w - x) <= SAME_ROW);
   const stubAt = (x: number) =>
     [stubs.chuck, stubs.tail].find((s) => s.to > s.from && x >= s.from - SAME_ROW && x <= s.to + SAME_ROW)?.radius ?? 0;
@@ -153,6 +162,7 @@ export function layGrid(job: ProofJob, fine: Fineness): Grid {
     const atEnd = Math.abs(x - field.from) <= SAME_ROW || Math.abs(x - field.to) <= SAME_ROW;
     const stub = stubAt(x);
     arrises.push(undefined);
+    edges.push(undefined);
     if (!within) {
       region[i] = stub > 0 ? STUB : OUTSIDE;
       part.fill(stub, base, base + columns);
@@ -160,6 +170,12 @@ export function layGrid(job: ProofJob, fine: Fineness): Grid {
       continue;
     }
     const side: Side = 0;
+    if (isWall(x)) {
+      field.ring(x, shortThetas, upper, side);
+      const radii = new Float32Array(columns);
+      for (let j = 0; j < columns; j += period) radii.set(upper, j);
+      edges[i] = { radii, top: upper.reduce((most, r) => Math.max(most, r), 0) };
+    }
     if (field.isRound(x, x)) {
       let r = field.radius(x, 0, side);
       if (isWall(x)) r = Math.min(field.radius(x, 0, -1), field.radius(x, 0, 1));
@@ -199,6 +215,7 @@ export function layGrid(job: ProofJob, fine: Fineness): Grid {
     stock: Float32Array.from(thetas, (t) => stockRadius(blank, t)),
     arrises,
     partTop,
+    edges,
     finder: finderOf(xs, cell),
   };
 }

@@ -33,7 +33,7 @@ export interface Rest {
 
 /**
  * The lowest height of the bit's tip at (x, θ) at which none of the part's rays is entered: the highest of r·cos δ − rise.
- * Rays and arrises, no looking between them otherwise: a hair low.
+ * Rays, edges of walls and arrises, no looking between them otherwise: a hair low.
  * @param sines @param cosines of the columns' distances, by number of columns
  */
 function restingTip(
@@ -44,7 +44,7 @@ function restingTip(
   sines: Float64Array,
   cosines: Float64Array,
 ): number {
-  const { xs, columns: m, part, partTop, arrises } = grid;
+  const { xs, columns: m, part, partTop, arrises, edges } = grid;
   const x = xs[row]!;
   const theta = (TURN * column) / m;
   // Straight below the bit is a good first guess; rows outward from there soon cannot beat it.
@@ -53,7 +53,9 @@ function restingTip(
     const u = xs[i]! - x;
     if (Math.abs(u) > s.R) return false;
     const low = rise(s, Math.abs(u));
-    const top = partTop[i]!;
+    // A row on a wall counts to its lower side everywhere else; what holds the bit up is the edge.
+    const edge = edges[i];
+    const top = edge ? Math.max(partTop[i]!, edge.top) : partTop[i]!;
     if (top - low <= best) return true;
     const c2 = s.R * s.R - u * u;
     for (let o = 0; o < cosines.length; o++) {
@@ -64,7 +66,8 @@ function restingTip(
         let j = column + way * o;
         if (j < 0) j += m;
         else if (j >= m) j -= m;
-        const r = part[i * m + j]!;
+        const ray = part[i * m + j]!;
+        const r = edge ? Math.max(ray, edge.radii[j]!) : ray;
         const y = r * sin;
         if (y * y > c2 || r * cos - low <= best) continue;
         const z = r * cos - rise(s, Math.sqrt(u * u + y * y));
