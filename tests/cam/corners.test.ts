@@ -1,15 +1,15 @@
 import { describe, expect, test } from 'vitest';
 import { innerRadius } from '../../src/cam/blank.ts';
-import { contactFor } from '../../src/cam/contact.ts';
 import type { Job } from '../../src/cam/job.ts';
 import { stageContext } from '../../src/cam/stages/context.ts';
 import { corners } from '../../src/cam/stages/corners.ts';
-import { turnedSpans, workSurface } from '../../src/cam/work.ts';
+import { turnedSpans } from '../../src/cam/work.ts';
 import type { Field } from '../../src/profiles/field.ts';
 import { Dexels, type Verdict } from '../support/dexel.ts';
 import { fieldFrom, prism, step } from '../support/fields.ts';
 import { type JobParts, jobFor } from '../support/jobs.ts';
 import { pommels } from '../support/pommels.ts';
+import { standing } from '../support/standing.ts';
 
 const wave = (length: number): Field =>
   fieldFrom({ length, radius: (x) => 14 + 5 * Math.cos((x / length) * 2 * Math.PI * 2) });
@@ -37,12 +37,12 @@ function sound({ job, dexels, verdict: v }: ReturnType<typeof run>): void {
   // Nothing beyond the round inside, but where the form itself stands higher, and where the bit's own radius and the wood
   // that it leaves beside a wall keep it off.
   const off = bit.diameter / 2 + 1.3;
-  const contact = contactFor(workSurface(job), bit);
+  const lowest = standing(job);
   for (const s of turnedSpans(job)) {
     const round = innerRadius(job.blank);
     // A flat end stays above the slopes of a form, by the allowance upward and sideways.
     const form = (x: number, theta: number, wood: number) =>
-      wood > round ? Math.max(round, contact.lowest(x, theta) + 1.2) : round;
+      wood > round ? Math.max(round, lowest(x, theta) + 1.2) : round;
     const high = dexels.highest(Math.max(0, s.from + off), Math.min(job.field.length, s.to - off), form);
     expect(high.most, high.at).toBeLessThanOrEqual(0.02);
   }

@@ -1,16 +1,16 @@
 import { describe, expect, test } from 'vitest';
-import { contactFor } from '../../src/cam/contact.ts';
 import type { Job, Tool } from '../../src/cam/job.ts';
 import type { Pass } from '../../src/cam/path.ts';
 import { stageContext } from '../../src/cam/stages/context.ts';
 import { corners } from '../../src/cam/stages/corners.ts';
 import { levelsBetween } from '../../src/cam/stages/layers.ts';
 import { roughing } from '../../src/cam/stages/roughing.ts';
-import { turnedSpans, workSurface } from '../../src/cam/work.ts';
+import { turnedSpans } from '../../src/cam/work.ts';
 import { Dexels, type Verdict } from '../support/dexel.ts';
 import { cylinder, fieldFrom, fluted, prism, step } from '../support/fields.ts';
 import { type JobParts, jobFor, toolOf } from '../support/jobs.ts';
 import { pommels } from '../support/pommels.ts';
+import { standing } from '../support/standing.ts';
 
 const wave = (length: number, turns = 2) =>
   fieldFrom({ length, radius: (x) => 13 + 5 * Math.cos((x / length) * 2 * Math.PI * turns) });
@@ -46,19 +46,8 @@ function sound({ job, verdict: v }: Made): void {
 
 /** Highest wood above where the roughing bit's tip may stand. */
 function left({ job, dexels }: Made): number {
-  const contact = contactFor(workSurface(job), job.tools.roughing.bit);
   const off = job.tools.roughing.bit.diameter / 2 + 1.3;
-  const rows = new Map<number, number>();
-  const round = job.field.isRound(0, job.field.length);
-  const at = (x: number, theta: number) => {
-    if (!round) return contact.lowest(x, theta);
-    let r = rows.get(x);
-    if (r === undefined) {
-      r = contact.lowest(x, 0);
-      rows.set(x, r);
-    }
-    return r;
-  };
+  const at = standing(job);
   return Math.max(...turnedSpans(job).map((s) => dexels.highest(s.from + off, s.to - off, at).most));
 }
 

@@ -1,0 +1,3 @@
+import { provenOn } from '../../support/templates.ts';
+
+provenOn('long');
