@@ -25,3 +25,21 @@ test.each([
     expect(built.verdict).toBe('proven');
   },
 );
+
+test('a neck hardly wider than the finishing bit is lowered right up to its shoulders', async () => {
+  const built = await buildRaw(
+    {
+      name: 'Float pin',
+      form: [
+        { element: 'cylinder', length: 8, start: 14 },
+        { element: 'cylinder', length: 9, start: 4 },
+        { element: 'cylinder', length: 6, start: 14 },
+      ],
+      blank: { section: 'square', width: 18 },
+      plan: { scallop: 0.1 },
+    },
+    { solid: 'none' },
+  );
+  expect(refusals(built)).toEqual([]);
+  expect(built.verdict).toBe('proven');
+});

@@ -7,7 +7,7 @@ import { sampleCourse } from '../course.ts';
 import type { Tool } from '../job.ts';
 import { nextTurn } from '../link.ts';
 import type { Pass, StageName } from '../path.ts';
-import type { Wall } from '../walls.ts';
+import { ASIDE, floorAt, type Wall } from '../walls.ts';
 import type { Span } from '../work.ts';
 import type { StageContext } from './context.ts';
 import { follow } from './follow.ts';
@@ -175,6 +175,11 @@ export function layers(
       const i = Math.min(n - 2, Math.max(0, Math.floor(place)));
       return Math.max(top[i], top[i + 1]);
     };
+    // Right beside a wall the work is lower than at any place looked at.
+    for (const w of walls)
+      for (const x of [w.x - ASIDE, w.x + ASIDE])
+        if (x > stretch.from && x < stretch.to)
+          deepest = Math.max(deepest, highest(x) - floorAt(work, contact, bit, x)[0]);
     for (const layer of planOf(tool, between, deepest, depth)) {
       const level = (x: number): number => {
         if (layer.level !== undefined) return layer.level;

@@ -29,6 +29,8 @@ export interface Winding {
 
 /** Places between two turns at which the floor is looked at: wood that stands upright fits between their ends. */
 const BETWEEN = 6;
+/** Share of a step-down that the tip may come down from one of these to the next without going round: a gentle ramp. */
+const GENTLE = 1 / 4;
 
 /**
  * From the larger x to the smaller: a ramp in that is no steeper than the bit may, a full ring at both ends and on both
@@ -57,24 +59,33 @@ export function spiralNodes(ctx: StageContext, tool: Tool, contact: Heights, win
     to(turns * TURN, place, low);
   };
   const standsAt = (place: number) => Math.max(winding.floor(place), floorAt(work, contact, bit, place)[0]);
-  /** On to a place by `angle`: along the floor, or, past wood that stands upright, at the higher level before or after it. */
-  const goOn = (angle: number, place: number) => {
-    const { air } = winding;
-    if (!air) return to(angle, place);
-    const [here, there] = [standsAt(x), standsAt(place)];
-    let most = Math.max(here, there);
-    for (let k = 1; k < BETWEEN; k++) most = Math.max(most, winding.floor(x + ((place - x) * k) / BETWEEN));
-    if (most - Math.min(here, there) <= limits.stepDown) return to(angle, place);
+  /** Past the side of wood that stands upright: on at the higher level, up or down in the clear before or after it. */
+  const stepOver = (angle: number, place: number, here: number, there: number, air: number) => {
+    const most = Math.max(here, there);
     if (here < most) {
       to(TURN, x);
       to(CLIMB, x, most);
     }
     to(angle, place, most);
     if (there >= most) return;
-    const clear = Math.min(most, air(place));
+    const clear = Math.min(most, air);
     if (clear < most) to(CLIMB, place, clear);
     descend(clear, place);
     to(TURN, place);
+  };
+  /** On to a place by `angle`, along the floor as long as it changes by no more than a bite. */
+  const goOn = (angle: number, place: number) => {
+    const { air } = winding;
+    const start = x;
+    const places = Array.from({ length: BETWEEN }, (_, k) => start + ((place - start) * (k + 1)) / BETWEEN);
+    const levels = air ? [start, ...places].map(standsAt) : [];
+    if (!air || Math.max(...levels) - Math.min(...levels) <= limits.stepDown) return to(angle, place);
+    for (const [k, next] of places.entries()) {
+      const [here, there] = [levels[k]!, levels[k + 1]!];
+      const most = there > here ? limits.stepDown : GENTLE * limits.stepDown;
+      if (Math.abs(there - here) <= most) to(angle / BETWEEN, next);
+      else stepOver(angle / BETWEEN, next, here, there, air(next));
+    }
   };
   let top = 0;
   for (let k = 0; k < 36; k++) top = Math.max(top, wood.lowest(bit, x, winding.start + (k * TURN) / 36));
