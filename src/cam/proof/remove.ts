@@ -165,6 +165,7 @@ export class Cutter {
     const step = TURN / m;
     const mid = m >> 1;
     const R2 = R * R;
+    const deep = -this.slack;
     const core2 = (CORE * R) ** 2;
     const ball = kind === 'ball';
     const flat = kind === 'flat';
@@ -226,7 +227,7 @@ export class Cutter {
         // The further aside a ray, the higher it comes in: what the nearest of a run passes over, all do.
         const bound = runTop[i * runs + run]!;
         if (bound <= lift) continue;
-        const nearest = begin > 0 ? begin : end < 0 ? end : 0;
+        const nearest = begin > 0 ? begin : Math.min(end, 0);
         if (nearest !== 0 && bound <= this.entry(tip, u, c2, mid + nearest) + SURELY) continue;
         const shift = base + j - begin;
         let lowered = false;
@@ -261,7 +262,8 @@ export class Cutter {
             (s * cos >= rim || (ball ? s <= out : inside(shape, tip, u, sin, cos, s)));
           let to = s;
           if (!simple) {
-            to = Math.min(s, leave(shape, tip, u, sin, cos, t));
+            const wall = c / Math.abs(sin);
+            to = Math.min(s, wall * cos >= rim ? wall : leave(shape, tip, u, sin, cos, t));
             if (to <= t || (flags[ray]! & SEVERAL && !meets(wood.intervals(ray), t, to))) continue;
           }
           if (thick > thickest) {
@@ -271,19 +273,22 @@ export class Cutter {
           const gap = t - part[ray]!;
           if (gap < clear && !(flags[ray]! & IN_HOLE)) clear = gap;
           if (dry) continue;
-          const above = to * cos - tip;
+          const up = to * cos;
+          const above = up - tip;
           if (above > highest) highest = above;
-          const yTo = to * sin;
-          const d2 = u * u + yTo * yTo;
           if (above > front || above > tall) {
+            const yTo = to * sin;
             const along = u * wayX + yTo * wayY;
-            if (along > 0 && along * along >= FRONT * d2) {
+            if (along > 0 && along * along >= FRONT * (u * u + yTo * yTo)) {
               if (above > front) front = above;
               if (above > tall) tallArea += grid.width[i]! * step * to;
             }
           }
-          if (d2 <= core2 && to * cos > coreTop) coreTop = to * cos;
-          if (gap < -this.slack) this.onGouge(ray, i, t, to);
+          if (up > coreTop) {
+            const yTo = to * sin;
+            if (u * u + yTo * yTo <= core2) coreTop = up;
+          }
+          if (gap < deep) this.onGouge(ray, i, t, to);
           if (simple) {
             outer[ray] = t;
             moment += (s * s - t * t) / 2;
