@@ -61,6 +61,9 @@ export class Search {
   private y0 = 0;
   private best = 0;
   private margin = 0;
+  private rotation = Number.NaN;
+  private cosine = 1;
+  private sine = 0;
 
   /** @param grid samples of the surface @param probe exact values of it @param profile the bit */
   constructor(grid: Grid, probe: Probe, profile: Profile) {
@@ -262,8 +265,14 @@ export class Search {
     const strip = this.tStrip[t]!;
     const b = this.tBlock[t]!;
     const rotation = this.theta - this.tTurn[t]! * strip.sector;
-    const c = Math.cos(rotation);
-    const s = Math.sin(rotation);
+    // Neighbours mostly stand in one sector and share it.
+    if (rotation !== this.rotation) {
+      this.rotation = rotation;
+      this.cosine = Math.cos(rotation);
+      this.sine = Math.sin(rotation);
+    }
+    const c = this.cosine;
+    const s = this.sine;
     const { y0, margin } = this;
     const { flat, arc, tangent, start, rise, radius } = this.p;
     const R2 = radius * radius;
@@ -429,7 +438,7 @@ export class Search {
     // The place straight below may be the highest so far and yet no sample.
     if (thorough && !this.allRound) this.candidate(SHARP, this.best, this.x + this.touchX, this.touchDelta);
     const most = thorough ? 8 : 4;
-    const lift = { [RIM]: profileHeight(this.p, this.R), [CORNER]: 0 };
+    const rimLift = profileHeight(this.p, this.R);
     for (let k = 0; k < most; k++) {
       let c = -1;
       for (let i = 0; i < this.count; i++) if (cValue[i]! > (c < 0 ? -Infinity : cValue[c]!)) c = i;
@@ -458,7 +467,7 @@ export class Search {
             kind === RIM ? this.R : this.p.flat,
             1.5 * reach,
             thorough ? 16 : 8,
-            value + lift[kind]!,
+            value + (kind === RIM ? rimLift : 0),
           );
         else v = probe.climb(px, theta + pd, reach / 2, thorough ? 8 : 4, thorough ? 36 : 14);
         this.take(v, probe.foundX, probe.foundTheta - theta);
