@@ -6,7 +6,7 @@ import { CONTACT_GUARD } from '../../shared/tolerances.ts';
 import type { Profile } from './bit.ts';
 import { profileHeight } from './bit.ts';
 import type { Grid, Piece, Strip } from './contact-grid.ts';
-import { TILE_COLS } from './contact-grid.ts';
+import { TILE_COLS, TILE_ROWS } from './contact-grid.ts';
 import type { Probe } from './contact-probe.ts';
 
 const SMOOTH = 0;
@@ -16,6 +16,8 @@ const ROUND = 3;
 const CORNER = 4;
 const ACROSS = TILE_COLS + 1;
 const MOST = 512;
+/** More than single precision rounds the samples by, mm. */
+const ROUNDING = 1e-5;
 
 export class Search {
   /** Where the last answer touches: offset along x from the bit (mm) and angle from the bit (radians). */
@@ -43,12 +45,25 @@ export class Search {
   private readonly tBlock = new Int32Array(MOST * 8);
   private readonly tTurn = new Int32Array(MOST * 8);
   private readonly tBound = new Float64Array(MOST * 8);
-  private readonly tNear = new Float64Array(MOST * 8);
+  private readonly tTop = new Float64Array(MOST * 8);
+  private readonly tAside2 = new Float64Array(MOST * 8);
+  private readonly tWidest = new Float64Array(MOST * 8);
+  // Vertices of the tile in hand as they stand under the bit, and by how much beyond the circle, squared.
+  private readonly eY = new Float64Array((TILE_ROWS + 1) * ACROSS);
+  private readonly eZ = new Float64Array((TILE_ROWS + 1) * ACROSS);
+  private readonly eOut = new Float64Array((TILE_ROWS + 1) * ACROSS);
+  // The highest crossing so far.
+  private eBest = 0;
+  private eBestU = 0;
+  private eBestY = 0;
   private x = 0;
   private theta = 0;
   private y0 = 0;
   private best = 0;
   private margin = 0;
+  private rotation = Number.NaN;
+  private cosine = 1;
+  private sine = 0;
 
   /** @param grid samples of the surface @param probe exact values of it @param profile the bit */
   constructor(grid: Grid, probe: Probe, profile: Profile) {
@@ -211,7 +226,6 @@ export class Search {
     let g0 = Math.floor((theta - window - strip.turnMax) / width);
     let g1 = Math.floor((theta + window - strip.turnMin) / width);
     const near = strip.x0 > x ? strip.x0 - x : strip.x1 < x ? x - strip.x1 : 0;
-    const far = Math.max(x - strip.x0, strip.x1 - x);
     const { blocks, sector, angle0, angle1, high, low } = strip;
     if (strip.rMax - profileHeight(p, near) <= this.best) return;
     if (g1 - g0 >= MOST) {
@@ -240,10 +254,10 @@ export class Search {
       this.tBlock[i] = b;
       this.tTurn[i] = turn;
       this.tBound[i] = bound;
-      const dMax = Math.max(Math.abs(a0), Math.abs(a1));
-      const yMax = high[b]! * Math.sin(Math.min(dMax, Math.PI / 2)) + off;
-      // Farthest distance of the tile, and its top: what a rim's crossing needs to know.
-      this.tNear[i] = far * far + yMax * yMax;
+      // Its top, how near it comes to the bit's own plane, and its farthest angle: what its rows and a rim's crossing need to know.
+      this.tTop[i] = top + ROUNDING;
+      this.tAside2[i] = y > ROUNDING ? (y - ROUNDING) ** 2 : 0;
+      this.tWidest[i] = Math.max(Math.abs(a0), Math.abs(a1));
     }
   }
 
@@ -251,12 +265,19 @@ export class Search {
     const strip = this.tStrip[t]!;
     const b = this.tBlock[t]!;
     const rotation = this.theta - this.tTurn[t]! * strip.sector;
-    const c = Math.cos(rotation);
-    const s = Math.sin(rotation);
+    // Neighbours mostly stand in one sector and share it.
+    if (rotation !== this.rotation) {
+      this.rotation = rotation;
+      this.cosine = Math.cos(rotation);
+      this.sine = Math.sin(rotation);
+    }
+    const c = this.cosine;
+    const s = this.sine;
     const { y0, margin } = this;
     const { flat, arc, tangent, start, rise, radius } = this.p;
     const R2 = radius * radius;
     const arc2 = arc * arc;
+    const ball = arc === radius;
     const du = strip.x0 - this.x;
     const { X, Y, Z, sharp, KX, KY, KZ } = strip;
     const n = strip.rows * ACROSS;
@@ -267,20 +288,24 @@ export class Search {
     let sharpV = smoothV;
     let floor = smoothV;
     this.seen += n;
-    const high = strip.high[b]!;
+    const top = this.tTop[t]!;
+    const aside2 = this.tAside2[t]!;
     for (let row = first; row < first + n; row += ACROSS) {
       const u = X[row]! + du;
-      if (u > radius || u < -radius) continue;
-      // No point of the row is nearer to the axis than |u|, so each must stand higher by the bit's rise there.
-      const least = profileHeight(this.p, u < 0 ? -u : u);
-      if (high - least <= floor) continue;
       const u2 = u * u;
+      const near2 = u2 + aside2;
+      if (near2 > R2) continue;
+      // No point of the row is nearer to the axis than that, so each must stand higher by the bit's rise there.
+      const least = profileHeight(this.p, Math.sqrt(near2));
+      if (top - least <= floor) continue;
       for (let k = row; k < row + ACROSS; k++) {
         const z = Z[k]! * c + Y[k]! * s;
         if (z - least <= floor) continue;
         const y = Y[k]! * c - Z[k]! * s - y0;
         const d2 = u2 + y * y;
-        if (d2 > R2) continue;
+        // Outside the ball that stands at the floor a sample lies below it; told so, most need no root.
+        const under = floor + radius - z;
+        if (ball && under > 0 ? d2 + under * under >= R2 : d2 > R2) continue;
         const d = Math.sqrt(d2);
         const e = d - flat;
         const v = e <= 0 ? z : d <= tangent ? z - arc + Math.sqrt(arc2 - e * e) : z - start - (d - tangent) * rise;
@@ -318,8 +343,16 @@ export class Search {
     if (sharpAt >= 0) this.found(SHARP, sharpV, X[sharpAt]!, Y[sharpAt]!, Z[sharpAt]!, du, c, s);
     else if (knotAt >= 0) this.found(SHARP, sharpV, KX[knotAt]!, KY[knotAt]!, KZ[knotAt]!, du, c, s);
     for (const rim of this.rims)
-      if (this.tNear[t]! > rim * rim && strip.high[b]! - profileHeight(this.p, rim) > this.best - margin)
-        this.crossings(strip, b, c, s, du, rim);
+      if (strip.high[b]! - profileHeight(this.p, rim) > this.best - margin && this.farther(t, rim))
+        this.crossings(strip, b, c, s, du, rim, top);
+  }
+
+  /** Whether a tile reaches beyond the circle d = rim. */
+  private farther(t: number, rim: number): boolean {
+    const strip = this.tStrip[t]!;
+    const far = Math.max(this.x - strip.x0, strip.x1 - this.x);
+    const widest = strip.high[this.tBlock[t]!]! * Math.sin(Math.min(this.tWidest[t]!, Math.PI / 2)) + Math.abs(this.y0);
+    return far * far + widest * widest > rim * rim;
   }
 
   private found(kind: number, v: number, X: number, Y: number, Z: number, du: number, c: number, s: number): void {
@@ -328,66 +361,70 @@ export class Search {
     this.candidate(kind, v, X + du + this.x, delta);
   }
 
-  /** Where edges of the tile pass under the circle d = rim; the highest of them becomes a candidate. */
-  private crossings(strip: Strip, b: number, c: number, s: number, du: number, rim: number): void {
+  /** Where edges of the tile pass under the circle d = rim; the highest of them becomes a candidate. @param top no vertex is higher */
+  private crossings(strip: Strip, b: number, c: number, s: number, du: number, rim: number, top: number): void {
     const { X, Y, Z, KX, KY, KZ, KA, KB } = strip;
     const n = strip.rows * ACROSS;
     const first = b * n;
-    const { y0 } = this;
+    const { y0, eY, eZ, eOut } = this;
     const lift = profileHeight(this.p, rim);
     const rim2 = rim * rim;
     // Between samples the surface may stand a little higher than the straight edge.
-    let best = this.best + lift - this.margin - 0.01;
-    let bu = Number.NaN;
-    let by = 0;
-    let bz = 0;
-    const edge = (xa: number, ya: number, za: number, xb: number, yb: number, zb: number): void => {
-      if (za <= best && zb <= best) return;
-      const a2 = xa * xa + ya * ya - rim2;
-      const b2 = xb * xb + yb * yb - rim2;
-      if (a2 > 0 === b2 > 0) return;
-      const dx = xb - xa;
-      const dy = yb - ya;
-      const A = dx * dx + dy * dy;
-      const B = xa * dx + ya * dy;
-      const root = Math.sqrt(Math.max(0, B * B - A * a2));
-      const t = (a2 > 0 ? -B - root : -B + root) / A;
-      const z = za + (zb - za) * t;
-      if (z > best) {
-        best = z;
-        bu = xa + dx * t;
-        by = ya + dy * t;
-        bz = z;
-      }
-    };
-    const vertex = (k: number, other: number): void => {
-      edge(
-        X[k]! + du,
-        Y[k]! * c - Z[k]! * s - y0,
-        Z[k]! * c + Y[k]! * s,
-        X[other]! + du,
-        Y[other]! * c - Z[other]! * s - y0,
-        Z[other]! * c + Y[other]! * s,
-      );
-    };
+    const least = this.best + lift - this.margin - 0.01;
+    const k0 = strip.knotStart[b]!;
+    const k1 = strip.knotStart[b + 1]!;
+    if (top <= least && k0 === k1) return;
+    this.eBest = least;
+    this.eBestU = Number.NaN;
     for (let k = 0; k < n; k++) {
-      if ((k + 1) % ACROSS !== 0) vertex(first + k, first + k + 1);
-      if (k + ACROSS < n) vertex(first + k, first + k + ACROSS);
+      const x = X[first + k]! + du;
+      const y = Y[first + k]! * c - Z[first + k]! * s - y0;
+      eY[k] = y;
+      eZ[k] = Z[first + k]! * c + Y[first + k]! * s;
+      eOut[k] = x * x + y * y - rim2;
     }
-    for (let q = strip.knotStart[b]!; q < strip.knotStart[b + 1]!; q++) {
+    const crosses = (k: number, other: number): boolean =>
+      eOut[k]! > 0 !== eOut[other]! > 0 && (eZ[k]! > this.eBest || eZ[other]! > this.eBest);
+    const vertices = (k: number, other: number): void =>
+      this.edge(X[first + k]! + du, eY[k]!, eZ[k]!, eOut[k]!, X[first + other]! + du, eY[other]!, eZ[other]!);
+    for (let row = 0; row < n; row += ACROSS)
+      for (let k = row; k < row + ACROSS; k++) {
+        if (k + 1 < row + ACROSS && crosses(k, k + 1)) vertices(k, k + 1);
+        if (k + ACROSS < n && crosses(k, k + ACROSS)) vertices(k, k + ACROSS);
+      }
+    for (let q = k0; q < k1; q++) {
       if (KA[q]! < 0) continue;
-      for (const end of [first + KA[q]!, first + KB[q]!])
-        edge(
-          KX[q]! + du,
-          KY[q]! * c - KZ[q]! * s - y0,
-          KZ[q]! * c + KY[q]! * s,
-          X[end]! + du,
-          Y[end]! * c - Z[end]! * s - y0,
-          Z[end]! * c + Y[end]! * s,
-        );
+      const u = KX[q]! + du;
+      const y = KY[q]! * c - KZ[q]! * s - y0;
+      const z = KZ[q]! * c + KY[q]! * s;
+      const out = u * u + y * y - rim2;
+      for (const end of [KA[q]!, KB[q]!])
+        if (out > 0 !== eOut[end]! > 0 && (z > this.eBest || eZ[end]! > this.eBest))
+          this.edge(u, y, z, out, X[first + end]! + du, eY[end]!, eZ[end]!);
     }
-    if (!Number.isNaN(bu))
-      this.candidate(rim === this.R ? RIM : CORNER, bz - lift, bu + this.x, Math.atan2(by + y0, bz));
+    if (!Number.isNaN(this.eBestU))
+      this.candidate(
+        rim === this.R ? RIM : CORNER,
+        this.eBest - lift,
+        this.eBestU + this.x,
+        Math.atan2(this.eBestY + y0, this.eBest),
+      );
+  }
+
+  /** An edge that crosses the circle: kept if it does so higher than all before. @param a2 how far out its first end lies, squared */
+  private edge(xa: number, ya: number, za: number, a2: number, xb: number, yb: number, zb: number): void {
+    const dx = xb - xa;
+    const dy = yb - ya;
+    const A = dx * dx + dy * dy;
+    const B = xa * dx + ya * dy;
+    const root = Math.sqrt(Math.max(0, B * B - A * a2));
+    const t = (a2 > 0 ? -B - root : -B + root) / A;
+    const z = za + (zb - za) * t;
+    if (z > this.eBest) {
+      this.eBest = z;
+      this.eBestU = xa + dx * t;
+      this.eBestY = ya + dy * t;
+    }
   }
 
   private missAt(x: number, delta: number): number {
@@ -401,7 +438,7 @@ export class Search {
     // The place straight below may be the highest so far and yet no sample.
     if (thorough && !this.allRound) this.candidate(SHARP, this.best, this.x + this.touchX, this.touchDelta);
     const most = thorough ? 8 : 4;
-    const lift = { [RIM]: profileHeight(this.p, this.R), [CORNER]: 0 };
+    const rimLift = profileHeight(this.p, this.R);
     for (let k = 0; k < most; k++) {
       let c = -1;
       for (let i = 0; i < this.count; i++) if (cValue[i]! > (c < 0 ? -Infinity : cValue[c]!)) c = i;
@@ -430,7 +467,7 @@ export class Search {
             kind === RIM ? this.R : this.p.flat,
             1.5 * reach,
             thorough ? 16 : 8,
-            value + lift[kind]!,
+            value + (kind === RIM ? rimLift : 0),
           );
         else v = probe.climb(px, theta + pd, reach / 2, thorough ? 8 : 4, thorough ? 36 : 14);
         this.take(v, probe.foundX, probe.foundTheta - theta);

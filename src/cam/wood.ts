@@ -24,6 +24,11 @@ const RIM = 0.06;
 /** No ray further from the bit than this, radians: just under a quarter turn, beyond which none faces it. */
 const WIDEST = 1.55;
 
+/** Bites after which a row's bound is looked up again. */
+const STALEST = 24;
+/** Columns that rounding may throw a ray aside, and more. */
+const ROUNDING = 1e-6;
+
 /** A bit as the map sees it. */
 interface Shape {
   readonly radius: number;
@@ -98,15 +103,24 @@ export class Wood {
     const i1 = Math.min(this.rows - 1, Math.ceil((Math.max(x0, x1) - this.from) / this.dx));
     let most = 0;
     for (let i = i0; i <= i1; i++) {
-      if (this.stale[i]) {
-        let row = 0;
-        for (let k = i * this.columns; k < (i + 1) * this.columns; k++) row = Math.max(row, this.radii[k]!);
-        this.highest[i] = row;
-        this.stale[i] = 0;
-      }
+      if (this.stale[i]) this.refresh(i);
       most = Math.max(most, this.highest[i]!);
     }
     return most;
+  }
+
+  private refresh(row: number): void {
+    let most = 0;
+    for (let k = row * this.columns; k < (row + 1) * this.columns; k++)
+      if (this.radii[k]! > most) most = this.radii[k]!;
+    this.highest[row] = most;
+    this.stale[row] = 0;
+  }
+
+  /** Columns to either side that may hold wood of a row above a tip at this height, under the bit's profile. */
+  private within(row: number, height: number): number {
+    const top = this.highest[row]!;
+    return height <= 0 ? Infinity : height >= top ? 0 : Math.acos(height / top) / this.dTheta + ROUNDING;
   }
 
   /** Takes one ray down to a radius, mm, if it stands higher. @param row and @param column of the grid */
@@ -161,8 +175,12 @@ export class Wood {
       if (this.highest[i]! <= r) continue;
       const u = this.from + i * this.dx - x;
       const c = Math.sqrt(Math.max(0, R * R - u * u));
-      const w = Math.min(Math.atan2(c, Math.max(r, 0)), WIDEST) / this.dTheta;
+      if (this.stale[i]! > STALEST) this.refresh(i);
+      const least = r + (shape.height ? shape.height(Math.min(R, Math.abs(u))) : 0);
+      if (this.highest[i]! <= least) continue;
+      const w = Math.min(Math.min(Math.atan2(c, Math.max(r, 0)), WIDEST) / this.dTheta, this.within(i, least));
       const j1 = Math.floor(around + w);
+      let touched = false;
       let col = wrapIndex(Math.ceil(around - w), columns);
       for (let j = Math.ceil(around - w); j <= j1; j++, col = col + 1 === columns ? 0 : col + 1) {
         const k = i * columns + col;
@@ -187,10 +205,11 @@ export class Wood {
         left = Math.max(0, left);
         if (left >= wood) continue;
         radii[k] = left;
-        this.stale[i] = 1;
+        touched = true;
         sum.volume += 0.5 * (wood * wood - left * left) * this.dTheta * this.dx;
         if (depth > sum.depth) sum.depth = depth;
       }
+      if (touched) this.stale[i]!++;
     }
   }
 
@@ -231,7 +250,12 @@ export class Wood {
       const c = Math.sqrt(c2);
       const row = i * columns;
       // What lies under the bit and higher than the best so far stands within this angle.
-      const w = (best > 0 ? Math.min(Math.atan2(c, best), WIDEST) : WIDEST) / this.dTheta;
+      const least = best + (height ? height(Math.min(edge, Math.abs(u))) : 0);
+      if (this.highest[i]! <= least) continue;
+      const w = Math.min(
+        (best > 0 ? Math.min(Math.atan2(c, best), WIDEST) : WIDEST) / this.dTheta,
+        this.within(i, least),
+      );
       const j1 = Math.floor(around + w);
       let col = wrapIndex(Math.ceil(around - w), columns);
       for (let j = Math.ceil(around - w); j <= j1; j++, col = col + 1 === columns ? 0 : col + 1) {

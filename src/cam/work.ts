@@ -155,7 +155,10 @@ export function workSurface(job: Pick<Job, 'field' | 'blank' | 'stubs'>): Surfac
     if (z.cylinder === undefined) return field.radius(Math.min(field.length, Math.max(0, x)), theta, side);
     return z.cylinder <= inner ? z.cylinder : Math.min(z.cylinder, blankRadius(blank, theta));
   };
-  const joint = (x: number) => list.some((z, k) => k > 0 && z.from === x);
+  const joint = (x: number): boolean => {
+    for (let k = 1; k < list.length; k++) if (list[k]!.from === x) return true;
+    return false;
+  };
   const radius = (x: number, theta: number, side: Side = 0): number => {
     if (side === 0 && joint(x)) return Math.max(inZone(zoneAt(x, -1), x, theta, -1), inZone(zoneAt(x, 1), x, theta, 1));
     return inZone(zoneAt(x, side), x, theta, side);

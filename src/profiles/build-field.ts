@@ -92,7 +92,7 @@ function field(outline: TurnedOutline, section: Section | undefined, carved: Car
   const { length, placed } = outline;
   const cutters = carved.cutters.map((c) => c.cutter);
   const breaks = mergeBreaks([...outline.breaks, ...carved.breaks], length);
-  const shoulders = new Set(breaks.filter((b) => b.kind === 'shoulder').map((b) => b.x));
+  const shoulders = Float64Array.from(breaks.filter((b) => b.kind === 'shoulder').map((b) => b.x));
   const square = section && section.inner < section.outer ? section : undefined;
   const kept = placed.filter((p) => p.outline.kept);
   const symmetry = [...(kept.length && square ? [square.symmetry] : []), ...cutters.map((c) => c.symmetry)].reduce(
@@ -103,28 +103,31 @@ function field(outline: TurnedOutline, section: Section | undefined, carved: Car
   const [minRadius, maxRadius] = surfaceBounds(outline, section, cutters, 0, length);
 
   // The place that was asked for last: most callers stay on one ring for many angles.
-  let atX = Number.NaN;
+  // In an array, where a number that changes all the time is kept without a new box for it.
+  const at = Float64Array.of(Number.NaN, 0);
   let atSide: -1 | 1 = 1;
-  let r0 = 0;
   let keeps = false;
   // Those of `cutters` that cut here: the first `cutting` entries. An array is never shortened, which would cost more than a cut.
   const active: Cutter[] = cutters.slice();
   let cutting = 0;
   function goTo(x: number, side: -1 | 1): void {
-    if (x === atX && side === atSide) return;
-    atX = x;
+    if (x === at[0] && side === atSide) return;
+    at[0] = x;
     atSide = side;
-    r0 = outline.radius(x, side);
+    const r0 = outline.radius(x, side);
+    at[1] = r0;
     keeps = placed[outline.elementAt(x, side)]!.outline.kept !== undefined;
     cutting = 0;
     for (let k = 0; k < cutters.length; k++) if (cutters[k]!.at(x, side, r0)) active[cutting++] = cutters[k]!;
   }
   function here(theta: number): number {
-    let r = keeps ? Math.min(r0, section!.radius(theta)) : r0;
+    let r = at[1]!;
+    if (keeps) r = Math.min(r, section!.radius(theta));
     for (let k = 0; k < cutting; k++) r = active[k]!.cut(r, theta);
     return r;
   }
   function ringHere(thetas: Float64Array, out: Float64Array): void {
+    const r0 = at[1]!;
     if (keeps) for (let j = 0; j < thetas.length; j++) out[j] = Math.min(r0, section!.radius(thetas[j]!));
     else out.fill(r0);
     for (let k = 0; k < cutting; k++) {
@@ -133,13 +136,24 @@ function field(outline: TurnedOutline, section: Section | undefined, carved: Car
     }
   }
   const clamp = (x: number) => Math.min(length, Math.max(0, x));
+  const isShoulder = (x: number): boolean => {
+    let low = 0;
+    let high = shoulders.length;
+    while (low < high) {
+      const middle = (low + high) >> 1;
+      if (shoulders[middle]! < x) low = middle + 1;
+      else high = middle;
+    }
+    return shoulders[low] === x;
+  };
   /** The one side that counts at x, or 0 where both do. */
   const sideAt = (x: number, side: Side): Side =>
-    x === 0 ? 1 : x === length ? -1 : side !== 0 ? side : shoulders.has(x) ? 0 : 1;
+    x === 0 ? 1 : x === length ? -1 : side !== 0 ? side : isShoulder(x) ? 0 : 1;
   let other = new Float64Array(0);
 
   const creasesAt = (x: number, side: -1 | 1): number[] => {
     goTo(x, side);
+    const r0 = at[1]!;
     const found: number[] = [];
     for (let k = 0; k < cutting; k++) found.push(...active[k]!.creases());
     if (keeps && square) found.push(...(r0 >= square.outer ? square.corners : sectionCrossings(square, r0)));
@@ -160,25 +174,25 @@ function field(outline: TurnedOutline, section: Section | undefined, carved: Car
       .map((p) => ({ from: p.from + p.outline.kept![0], to: p.from + p.outline.kept![1] }))
       .filter((k) => k.to > k.from),
     radius(x, theta, side = 0) {
-      const at = x === atX ? x : clamp(x);
-      const from = sideAt(at, side);
+      const place = x === at[0] ? x : clamp(x);
+      const from = sideAt(place, side);
       if (from !== 0) {
-        goTo(at, from);
+        goTo(place, from);
         return here(theta);
       }
-      goTo(at, -1);
+      goTo(place, -1);
       const before = here(theta);
-      goTo(at, 1);
+      goTo(place, 1);
       return Math.max(before, here(theta));
     },
     ring(x, thetas, out, side = 0) {
-      const at = clamp(x);
-      const from = sideAt(at, side);
-      goTo(at, from || 1);
+      const place = clamp(x);
+      const from = sideAt(place, side);
+      goTo(place, from || 1);
       ringHere(thetas, out);
       if (from !== 0) return;
       if (other.length < thetas.length) other = new Float64Array(thetas.length);
-      goTo(at, -1);
+      goTo(place, -1);
       ringHere(thetas, other);
       for (let j = 0; j < thetas.length; j++) out[j] = Math.max(out[j]!, other[j]!);
     },
@@ -200,9 +214,9 @@ function field(outline: TurnedOutline, section: Section | undefined, carved: Car
       return true;
     },
     creases(x, side = 0) {
-      const at = clamp(x);
-      const from = sideAt(at, side);
-      const found = from === 0 ? [...creasesAt(at, -1), ...creasesAt(at, 1)] : creasesAt(at, from);
+      const place = clamp(x);
+      const from = sideAt(place, side);
+      const found = from === 0 ? [...creasesAt(place, -1), ...creasesAt(place, 1)] : creasesAt(place, from);
       const sorted = found.map(wrapTurn).sort((a, b) => a - b);
       return sorted.filter((a, i) => i === 0 || a - sorted[i - 1]! > SAME_ANGLE);
     },

@@ -6,7 +6,7 @@ import { TURN } from '../../shared/units.ts';
 import type { Blank } from '../../src/cam/blank.ts';
 import { layGrid } from '../../src/cam/proof/grid.ts';
 import { Cutter } from '../../src/cam/proof/remove.ts';
-import { shapeOf } from '../../src/cam/proof/shape.ts';
+import { enter, inside, shapeOf } from '../../src/cam/proof/shape.ts';
 import { type Place, Walker } from '../../src/cam/proof/walk.ts';
 import { Wood } from '../../src/cam/proof/wood.ts';
 import { cylinder } from '../support/fields.ts';
@@ -26,6 +26,7 @@ function bench(blank: Blank, bit: Bit, cell = 0.1) {
   let removed = 0;
   return {
     wood,
+    cutter,
     along(from: Place, to: Place) {
       walker.along(from, to, (_p, bite) => {
         removed += bite.volume;
@@ -143,6 +144,36 @@ describe('balance', () => {
     expect(once).toBeGreaterThan(100);
     expect(b.removed - once).toBeLessThan(1e-3 * once);
   });
+
+  test.each(['flat-6', 'ball-6', 'bull-6', 'vee-90', 'tapered-one'])(
+    'no ray that ends inside a %s is passed over',
+    (name) => {
+      const bit = bitOf(name);
+      const shape = shapeOf(bit);
+      const b = bench(square(30), bit, 0.2);
+      const { xs, columns } = b.wood.grid;
+      let left = 0;
+      let met = 0;
+      // Shallow bites, deeper and deeper: most of what stands under the bit is only just met, and uneven from those before.
+      for (let k = 0; k < 60; k++) {
+        const theta = 0.7 * k;
+        const x = 4 + ((k * 3.7) % 12);
+        const tip = 19 - k / 10;
+        if (b.cutter.place(x, tip, theta, 0, 0, false).volume > 0) met++;
+        for (let i = 0; i < xs.length; i++)
+          for (let j = 0; j < columns; j++) {
+            const s = b.wood.outer[i * columns + j]!;
+            const delta = (j * TURN) / columns - theta;
+            const cos = Math.cos(delta);
+            if (cos <= 0 || Math.abs(xs[i]! - x) > shape.R || !inside(shape, tip, xs[i]! - x, Math.sin(delta), cos, s))
+              continue;
+            if (s - enter(shape, tip, xs[i]! - x, Math.sin(delta), cos) > 0.001) left++;
+          }
+      }
+      expect(met).toBeGreaterThan(30);
+      expect(left).toBe(0);
+    },
+  );
 
   test('bounds over runs and rows are never below a ray', () => {
     const b = bench(square(30), bitOf('flat-6'), 0.3);

@@ -11,7 +11,9 @@ function toSegment(h: number, ax: number, ay: number, bx: number, by: number): n
   const dy = by - ay;
   const l2 = dx * dx + dy * dy;
   const f = l2 > 0 ? Math.min(1, Math.max(0, (-ax * dx + (h - ay) * dy) / l2)) : 0;
-  return Math.hypot(ax + f * dx, ay + f * dy - h);
+  const x = ax + f * dx;
+  const y = ay + f * dy - h;
+  return Math.sqrt(x * x + y * y);
 }
 
 /**

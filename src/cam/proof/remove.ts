@@ -6,6 +6,8 @@ import { IN_HOLE, RUN, SEVERAL, type Wood } from './wood.ts';
 
 /** Wood above the bit by less than this is left, mm: far below any tolerance, and it saves visiting rays just cut. */
 const TOUCH = 0.0008;
+/** The same less what rounding may do to the height at which a ray comes in, mm. */
+const SURELY = TOUCH - 1e-6;
 /** cos² of the half angle of the bit's front: wood met within 45° of its way is met head-on. */
 const FRONT = 0.5;
 /** Part of the radius that counts as the core of the end, where a bit going straight down must cut. */
@@ -95,6 +97,46 @@ export class Cutter {
     if (k > this.have) this.have = k;
   }
 
+  /** Turns the bit to an angle. @returns the column nearest to it */
+  private aim(theta: number): number {
+    const m = this.grid.columns;
+    this.have = -1;
+    this.sinT = Math.sin(theta);
+    this.cosT = Math.cos(theta);
+    const turns = theta / TURN;
+    this.centre = Math.round((turns - Math.floor(turns)) * m) % m;
+    return this.centre;
+  }
+
+  /** How many columns aside the cosine is down to the given one, a quarter turn at the most; looked for from a guess. */
+  private columnsTo(cosine: number, guess: number): number {
+    const { cosTable } = this;
+    const most = this.grid.columns >> 2;
+    let k = guess;
+    while (k < most && cosTable[k]! > cosine) k++;
+    while (k > 0 && cosTable[k - 1]! <= cosine) k--;
+    return k;
+  }
+
+  /** Distance at which the ray at an index of `sinD` comes in, mm; Infinity for a miss. */
+  private entry(tip: number, u: number, c2: number, index: number): number {
+    const { shape } = this;
+    const cos = this.cosD[index]!;
+    const sin = this.sinD[index]!;
+    if (cos <= 1e-6) return Infinity;
+    if (shape.kind === 'ball') {
+      const C = tip + shape.R;
+      const D = c2 - C * C * sin * sin;
+      return D <= 0 ? Infinity : C * cos - Math.sqrt(D);
+    }
+    if (shape.kind === 'flat') {
+      const t = tip / cos;
+      const y = t * sin;
+      return y * y > c2 ? Infinity : t;
+    }
+    return enter(shape, tip, u, sin, cos);
+  }
+
   /**
    * Puts the bit at one place.
    * @param x mm @param height of the tip above the rotary centre, mm @param theta radians
@@ -122,120 +164,139 @@ export class Cutter {
     const { tall } = this;
     const step = TURN / m;
     const mid = m >> 1;
-    let begun = false;
+    const R2 = R * R;
+    const deep = -this.slack;
     const core2 = (CORE * R) ** 2;
     const ball = kind === 'ball';
     const flat = kind === 'flat';
     const cone = kind === 'vee' || kind === 'tapered-ball';
     const C = tip + R;
+    let begun = false;
+    let centre = 0;
+    // Columns aside that matter on a row; from one row to the next they hardly change.
+    let aside = 0;
+    let met = 0;
 
     for (let i = rowFrom(grid, x - R); i < xs.length; i++) {
       const u = xs[i]! - x;
       if (u > R) break;
-      const low = tip + rise(shape, Math.abs(u));
-      if (rowTop[i]! <= low + TOUCH) continue;
-      const c2 = R * R - u * u;
+      const c2 = R2 - u * u;
+      if (c2 < 0) continue;
       const c = Math.sqrt(c2);
+      const low = tip + (ball ? R - c : flat ? 0 : rise(shape, Math.abs(u)));
+      const lift = low + TOUCH;
+      if (rowTop[i]! <= lift) continue;
       if (!begun) {
         begun = true;
-        this.have = -1;
-        this.sinT = Math.sin(theta);
-        this.cosT = Math.cos(theta);
-        const turns = theta / TURN;
-        this.centre = Math.round((turns - Math.floor(turns)) * m) % m;
+        centre = this.aim(theta);
       }
-      const wide = c < low ? Math.asin(c / low) : TURN / 4;
-      let k = Math.min(Math.ceil(wide / step) + 1, mid - 1);
+      // No ray further aside comes in: it passes the ball, or meets the height of the tip outside the rim.
+      const away = ball ? C : flat ? Math.sqrt(tip * tip + c2) : low;
+      const grazing = away > c ? Math.sqrt(away * away - c2) / away : 0;
+      aside = this.columnsTo(grazing, aside);
       // Highest wood in the window, by runs.
       let top = 0;
-      const firstRun = Math.floor((this.centre - k) / RUN);
-      const lastRun = Math.min(Math.floor((this.centre + k) / RUN), firstRun + runs - 1);
+      const firstRun = Math.floor((centre - aside - 1) / RUN);
+      const lastRun = Math.min(Math.floor((centre + aside + 1) / RUN), firstRun + runs - 1);
       for (let b = firstRun; b <= lastRun; b++) {
         const r = runTop[i * runs + (b < 0 ? b + runs : b >= runs ? b - runs : b)]!;
         if (r > top) top = r;
       }
-      if (top <= low + TOUCH) continue;
+      if (top <= lift) continue;
       // No ray further aside can be met below that wood.
-      let half = Math.min(wide, Math.acos(Math.min(1, low / top)));
+      let least = Math.max(grazing, low / top);
       if (ball) {
         const tangent2 = C * C - c2;
-        const cosine =
-          top * top > tangent2 ? Math.sqrt(Math.max(0, tangent2)) / C : (top * top + tangent2) / (2 * top * C);
-        half = Math.min(half, Math.acos(Math.min(1, cosine)));
+        if (top * top < tangent2) least = Math.max(least, (top * top + tangent2) / (2 * top * C));
       } else if (cone) {
         const d = (top - tip - shape.apex) / shape.k;
         const y2 = d * d - u * u;
-        half = y2 <= 0 ? 0 : Math.min(half, Math.asin(Math.min(1, Math.sqrt(y2) / low)));
+        least = y2 <= 0 ? 1 : Math.max(least, Math.sqrt(Math.max(0, 1 - y2 / (low * low))));
       }
-      k = Math.min(k, Math.ceil(half / step) + 1);
+      met = this.columnsTo(least, met);
+      const k = Math.min(met + 1, mid - 1);
       this.look(k);
       const base = i * m;
-      const lift = low + TOUCH;
-      let dirty = -1;
       let moment = 0;
-      for (let o = -k; o <= k; o++) {
-        let j = this.centre + o;
+      for (let begin = -k, end = 0; begin <= k; begin = end + 1) {
+        let j = centre + begin;
         if (j < 0) j += m;
         else if (j >= m) j -= m;
-        const ray = base + j;
-        const s = outer[ray]!;
-        if (s <= lift) continue;
-        const cos = cosD[mid + o]!;
-        if (cos <= 1e-6) continue;
-        const sin = sinD[mid + o]!;
-        let t: number;
-        if (ball) {
-          const D = c2 - C * C * sin * sin;
-          if (D <= 0) continue;
-          t = C * cos - Math.sqrt(D);
-        } else if (flat) {
-          t = tip / cos;
-          const y = t * sin;
-          if (y * y > c2) continue;
-        } else t = enter(shape, tip, u, sin, cos);
-        const thick = s - t;
-        if (thick <= TOUCH) continue;
-        if (t < 0) t = 0;
-        const y = s * sin;
-        // Within the side wall and not out through the lower surface again: the whole outside of the ray goes.
-        const simple =
-          !(flags[ray]! & SEVERAL) && y * y <= c2 && (s * cos >= rim || inside(shape, tip, u, sin, cos, s));
-        let to = s;
-        if (!simple) {
-          to = Math.min(s, leave(shape, tip, u, sin, cos, t));
-          if (to <= t || (flags[ray]! & SEVERAL && !meets(wood.intervals(ray), t, to))) continue;
-        }
-        if (thick > thickest) {
-          thickest = thick;
-          thickRay = ray;
-        }
-        const gap = t - part[ray]!;
-        if (gap < clear && !(flags[ray]! & IN_HOLE)) clear = gap;
-        if (dry) continue;
-        const above = to * cos - tip;
-        if (above > highest) highest = above;
-        const yTo = to * sin;
-        const d2 = u * u + yTo * yTo;
-        if (above > front || above > tall) {
-          const along = u * wayX + yTo * wayY;
-          if (along > 0 && along * along >= FRONT * d2) {
-            if (above > front) front = above;
-            if (above > tall) tallArea += grid.width[i]! * step * to;
-          }
-        }
-        if (d2 <= core2 && to * cos > coreTop) coreTop = to * cos;
-        if (gap < -this.slack) this.onGouge(ray, i, t, to);
-        if (simple) {
-          outer[ray] = t;
-          moment += (s * s - t * t) / 2;
-        } else moment += wood.take(ray, t, to);
         const run = (j / RUN) | 0;
-        if (run !== dirty && s >= runTop[i * runs + run]! - 1e-4) {
-          if (dirty >= 0) wood.refreshRun(i, dirty);
-          dirty = run;
+        end = Math.min(k, begin + RUN * (run + 1) - 1 - j);
+        // The further aside a ray, the higher it comes in: what the nearest of a run passes over, all do.
+        const bound = runTop[i * runs + run]!;
+        if (bound <= lift) continue;
+        const nearest = begin > 0 ? begin : Math.min(end, 0);
+        if (nearest !== 0 && bound <= this.entry(tip, u, c2, mid + nearest) + SURELY) continue;
+        const shift = base + j - begin;
+        let lowered = false;
+        for (let o = begin; o <= end; o++) {
+          const ray = shift + o;
+          const s = outer[ray]!;
+          if (s <= lift) continue;
+          const cos = cosD[mid + o]!;
+          if (cos <= 1e-6) continue;
+          const sin = sinD[mid + o]!;
+          let t: number;
+          let out = 0;
+          if (ball) {
+            const D = c2 - C * C * sin * sin;
+            if (D <= 0) continue;
+            out = Math.sqrt(D);
+            t = C * cos - out;
+            out += C * cos;
+          } else if (flat) {
+            t = tip / cos;
+            const y = t * sin;
+            if (y * y > c2) continue;
+          } else t = enter(shape, tip, u, sin, cos);
+          const thick = s - t;
+          if (thick <= TOUCH) continue;
+          if (t < 0) t = 0;
+          const y = s * sin;
+          // Within the side wall and not out through the lower surface again: the whole outside of the ray goes.
+          const simple =
+            !(flags[ray]! & SEVERAL) &&
+            y * y <= c2 &&
+            (s * cos >= rim || (ball ? s <= out : inside(shape, tip, u, sin, cos, s)));
+          let to = s;
+          if (!simple) {
+            const wall = c / Math.abs(sin);
+            to = Math.min(s, wall * cos >= rim ? wall : leave(shape, tip, u, sin, cos, t));
+            if (to <= t || (flags[ray]! & SEVERAL && !meets(wood.intervals(ray), t, to))) continue;
+          }
+          if (thick > thickest) {
+            thickest = thick;
+            thickRay = ray;
+          }
+          const gap = t - part[ray]!;
+          if (gap < clear && !(flags[ray]! & IN_HOLE)) clear = gap;
+          if (dry) continue;
+          const up = to * cos;
+          const above = up - tip;
+          if (above > highest) highest = above;
+          if (above > front || above > tall) {
+            const yTo = to * sin;
+            const along = u * wayX + yTo * wayY;
+            if (along > 0 && along * along >= FRONT * (u * u + yTo * yTo)) {
+              if (above > front) front = above;
+              if (above > tall) tallArea += grid.width[i]! * step * to;
+            }
+          }
+          if (up > coreTop) {
+            const yTo = to * sin;
+            if (u * u + yTo * yTo <= core2) coreTop = up;
+          }
+          if (gap < deep) this.onGouge(ray, i, t, to);
+          if (simple) {
+            outer[ray] = t;
+            moment += (s * s - t * t) / 2;
+          } else moment += wood.take(ray, t, to);
+          if (s >= bound - 1e-4) lowered = true;
         }
+        if (lowered) wood.refreshRun(i, run);
       }
-      if (dirty >= 0) wood.refreshRun(i, dirty);
       volume += moment * grid.width[i]! * step;
     }
     bite.volume = volume;

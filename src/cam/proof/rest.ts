@@ -97,25 +97,30 @@ function restingTip(
 class Reach {
   private readonly grid: Grid;
   private readonly shapes: readonly Shape[];
-  private readonly tips: Map<number, number>[];
+  /** By bit and row, as far as asked for; NaN where not. */
+  private readonly tips: (Float64Array | undefined)[][];
   private readonly sines: Float64Array;
   private readonly cosines: Float64Array;
 
   constructor(grid: Grid, shapes: readonly Shape[]) {
     this.grid = grid;
     this.shapes = shapes;
-    this.tips = shapes.map(() => new Map());
+    this.tips = shapes.map(() => []);
     const quarter = Math.floor(grid.columns / 4);
     this.sines = Float64Array.from({ length: quarter }, (_, o) => Math.sin((o * TURN) / grid.columns));
     this.cosines = Float64Array.from({ length: quarter }, (_, o) => Math.cos((o * TURN) / grid.columns));
   }
 
   private tip(n: number, row: number, column: number): number {
-    const key = row * this.grid.columns + column;
-    let t = this.tips[n]!.get(key);
-    if (t === undefined) {
+    let tips = this.tips[n]![row];
+    if (!tips) {
+      tips = new Float64Array(this.grid.columns).fill(Number.NaN);
+      this.tips[n]![row] = tips;
+    }
+    let t = tips[column]!;
+    if (Number.isNaN(t)) {
       t = restingTip(this.grid, this.shapes[n]!, row, column, this.sines, this.cosines);
-      this.tips[n]!.set(key, t);
+      tips[column] = t;
     }
     return t;
   }
@@ -140,16 +145,41 @@ class Reach {
         const first = Math.ceil((column - half) / across) * across;
         for (let c = first; c <= column + half; c += across) {
           const j = ((c % m) + m) % m;
-          const delta = (column - c) * step;
+          // A bit rests on what lies right below it, or higher.
+          if (part[i * m + j]! >= best) continue;
           const tip = this.tip(n, i, j);
           if (tip <= 0 || tip >= best) continue;
-          const t = enter(s, tip, u, Math.sin(delta), Math.cos(delta));
+          const o = Math.abs(column - c);
+          // Its sign counts for nothing: a bit is round.
+          const t = enter(s, tip, u, this.sines[o]!, this.cosines[o]!);
           if (t < best) best = t;
         }
       }
     }
     return best;
   }
+}
+
+/** Classes into which thicknesses are counted before the few of one class are put in order. */
+const CLASSES = 4096;
+
+/** @param values at least one @returns the value that stands at the given share of them in ascending order */
+export function shareBelow(values: Float32Array, share: number): number {
+  const place = Math.min(values.length - 1, Math.floor(share * values.length));
+  let least = Infinity;
+  let most = -Infinity;
+  for (const v of values) {
+    if (v < least) least = v;
+    if (v > most) most = v;
+  }
+  if (!(most > least)) return least;
+  const scale = (CLASSES - 1) / (most - least);
+  const counts = new Uint32Array(CLASSES);
+  for (const v of values) counts[((v - least) * scale) | 0]!++;
+  let at = 0;
+  let before = 0;
+  while (before + counts[at]! <= place) before += counts[at++]!;
+  return values.filter((v) => (((v - least) * scale) | 0) === at).sort()[place - before]!;
 }
 
 /** The grid as it is while the surface is made: the stubs not yet turned down to necks, which keeps a bit off the form's ends. */
@@ -248,7 +278,6 @@ export function restOf(wood: Wood, tolerance: number, shapes: readonly Shape[], 
     const cell = Math.floor(q / stepRow) * thetas + Math.floor(j / stepColumn);
     unreachableMap[cell] = Math.max(unreachableMap[cell]!, not);
   }
-  const sorted = thickness.slice().sort();
   return {
     leftOver: {
       xs: Float64Array.from({ length: mapRows }, (_, q) => xs[rows[q * stepRow]!]!),
@@ -256,7 +285,7 @@ export function restOf(wood: Wood, tolerance: number, shapes: readonly Shape[], 
       rest,
       unreachable: unreachableMap,
     },
-    p99: sorted.length ? Math.max(0, sorted[Math.min(sorted.length - 1, Math.floor(0.99 * sorted.length))]!) : 0,
+    p99: thickness.length ? Math.max(0, shareBelow(thickness, 0.99)) : 0,
     deepest,
     area,
     reachableArea,
