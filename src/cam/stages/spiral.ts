@@ -78,8 +78,11 @@ export function spiralNodes(ctx: StageContext, tool: Tool, contact: Heights, win
     const { air } = winding;
     const start = x;
     const places = Array.from({ length: BETWEEN }, (_, k) => start + ((place - start) * (k + 1)) / BETWEEN);
-    const levels = air ? [start, ...places].map(standsAt) : [];
-    if (!air || Math.max(...levels) - Math.min(...levels) <= limits.stepDown) return to(angle, place);
+    const even = (heights: readonly number[]) => Math.max(...heights) - Math.min(...heights) <= limits.stepDown;
+    // The work's own slopes are followed as they are: only where the floor itself changes does the work count too.
+    if (!air || even([start, ...places].map((p) => winding.floor(p)))) return to(angle, place);
+    const levels = [start, ...places].map(standsAt);
+    if (even(levels)) return to(angle, place);
     for (const [k, next] of places.entries()) {
       const [here, there] = [levels[k]!, levels[k + 1]!];
       const most = there > here ? limits.stepDown : GENTLE * limits.stepDown;
