@@ -147,6 +147,11 @@ export function FormTools(props: {
           <button
             type="button"
             disabled={layout.placed.length < 2}
+            title={
+              layout.placed.length < 2
+                ? 'A form has at least one element: add another first, or make this one what you want'
+                : undefined
+            }
             onClick={() => {
               const now = shop.getState().layout ?? layout;
               actions.change((d) => removeElement(d, now, p.index));

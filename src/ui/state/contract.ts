@@ -148,6 +148,8 @@ export interface Actions {
   /** Opens text as a new document; problems are told in `notice` and `problems`, never thrown. */
   openText(text: string, name?: string): void;
   openTemplate(name: string): void;
+  /** Opens a plain stick, for a part that begins from nothing. */
+  openPlain(): void;
   openStored(id: string): Promise<void>;
   removeStored(id: string): Promise<void>;
   /** Stores the document on the bench now, even a sample that nobody has changed. */

@@ -9,6 +9,7 @@ import { derive } from './derive.ts';
 import { changed, emptyHistory, type History, redone, settled, undone } from './history.ts';
 import { type Place, placeKeeper } from './keeper.ts';
 import { problemWords } from './place-words.ts';
+import { sameJson } from './same-json.ts';
 import { stepsOf } from './steps.ts';
 import type { Storage } from './storage.ts';
 
@@ -43,6 +44,7 @@ const SAVE_PAUSE = 400;
 /** Least time between two questions whether it fits and holds, ms: often enough for the eye. */
 const FIT_PAUSE = 50;
 
+/** The plainest part: one cylinder out of a stick, which every bench that is shipped can cut. */
 export const blankDocument = (): Raw => ({
   cavetto: 1,
   name: 'New part',
@@ -77,6 +79,10 @@ export function createWorkshop(services: Services, first: Raw = blankDocument())
   let history: History = emptyHistory();
   /** Whether the document on the bench can be had again from where it came, as long as nobody changes it. */
   let sample = true;
+  /** Serials given so far: one that comes again names the very same text. */
+  let serials = 0;
+  /** The last proof that came to an end for the part on the bench, and the text it is of. */
+  let proven: { raw: Raw; made: Made<BuildResult> & { status: 'ready' } } | undefined;
   /** Where the document on the bench is stored. */
   let place: Place;
   const keeper = placeKeeper(services.storage, services.newId);
@@ -93,7 +99,9 @@ export function createWorkshop(services: Services, first: Raw = blankDocument())
     /** Takes a document over: derives, schedules solid and storing, keeps old results on show as stale. */
     const take = (raw: Raw, done: History, fresh: Partial<Workshop> = {}) => {
       history = done;
-      const serial = get().serial + 1;
+      // A document that has come back to the text that was proven is that document again, for all that asks by the serial.
+      const back = proven && sameJson(raw, proven.raw) ? proven.made : undefined;
+      const serial = back?.serial ?? ++serials;
       const derived = derive(raw);
       const { field, layout, job } = derived;
       buildWork?.stop();
@@ -111,7 +119,7 @@ export function createWorkshop(services: Services, first: Raw = blankDocument())
         ...derived,
         // A form that no longer fits is shown in the blank that it no longer fits.
         ...(field && layout ? { lastGood: { field, layout, job: job ?? get().lastGood?.job } } : {}),
-        build: stale(get().build),
+        build: back ?? stale(get().build),
         undoDepth: history.done.length,
         redoDepth: history.undone.length,
         saved: false,
@@ -204,6 +212,7 @@ export function createWorkshop(services: Services, first: Raw = blankDocument())
       if (get().serial && !get().saved) void save();
       sample = from === 'sample';
       place = to;
+      proven = undefined;
       solidWork?.stop();
       fitWork?.stop();
       fitWork = undefined;
@@ -302,6 +311,7 @@ export function createWorkshop(services: Services, first: Raw = blankDocument())
         const text = services.templates.get(name);
         if (text !== undefined) open(JSON.parse(text) as Raw, fresh(), 'sample');
       },
+      openPlain: () => open(blankDocument(), fresh(), 'sample'),
       openStored: async (id) => {
         // What is stored already is not written again: where another tab has changed it meanwhile, that one is wanted.
         if (!get().saved) await save();
@@ -340,6 +350,7 @@ export function createWorkshop(services: Services, first: Raw = blankDocument())
         const finish = (made: Made<BuildResult>) => {
           if (buildWork !== work) return;
           buildWork = undefined;
+          if (made.status === 'ready') proven = { raw, made };
           set({ build: made });
           set({ steps: stepsOf(get()) });
         };
@@ -350,13 +361,15 @@ export function createWorkshop(services: Services, first: Raw = blankDocument())
         set({ steps: stepsOf(get()) });
       },
       stop: () => {
-        const { build } = get();
+        const { build, serial } = get();
         buildWork?.stop();
         buildWork = undefined;
-        if (build.status === 'working')
-          set({
-            build: build.last ? { status: 'ready', serial: -1, value: build.last, seconds: 0 } : { status: 'none' },
-          });
+        if (build.status === 'working') {
+          const old: Made<BuildResult> = build.last
+            ? { status: 'ready', serial: -1, value: build.last, seconds: 0 }
+            : { status: 'none' };
+          set({ build: proven?.made.serial === serial ? proven.made : old });
+        }
         set({ steps: stepsOf(get()) });
       },
       set: (patch) => {
