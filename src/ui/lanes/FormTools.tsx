@@ -1,10 +1,11 @@
 /** Under the outline: the picked element's numbers by typing, and what can be done with it. */
 import { type RefObject, useState } from 'react';
-import { defaultElement, type ElementName, elementKind, elementKinds } from '../../profiles/elements/registry.ts';
+import { type ElementName, elementKind, elementKinds } from '../../profiles/elements/registry.ts';
 import type { Layout } from '../../profiles/layout.ts';
 import { formSection } from '../../resolve/blank.ts';
 import { toDocument } from '../measure.ts';
 import { actions, shop } from '../shop.ts';
+import { addedElement } from './added-element.ts';
 import {
   duplicateElement,
   insertElement,
@@ -34,10 +35,10 @@ export function FormTools(props: {
   const at = p ? p.index + 1 : layout.placed.length;
 
   const insert = (kind: string) => {
-    const element = defaultElement(kind as ElementName) as unknown as RawItem;
-    const length = Number(element.length ?? elementKind(kind).natural?.(element as never) ?? 20);
-    const now = shop.getState().layout ?? layout;
-    actions.change((draft) => insertElement(draft, now, at, writtenElement(draft, element), length));
+    const { raw, layout: current, part } = shop.getState();
+    const now = current ?? layout;
+    const { element, length } = addedElement(raw, now, at, kind as ElementName, part?.girth ?? 1);
+    actions.change((draft) => insertElement(draft, now, at, element, length));
     actions.select({ kind: 'element', index: at });
     setOpen(false);
   };

@@ -191,6 +191,21 @@ test('a file is kept from the moment it is opened, each of several; a sample onl
   expect(await names()).toEqual(['First', 'Peg', 'Second']);
 });
 
+test('a plain stick to begin with comes onto the bench as a sample does', async () => {
+  const { services, rest } = world();
+  const shop = createWorkshop({ ...services, templates: new Map([['peg', pegText]]) }, JSON.parse(pegText) as Raw);
+  const before = shop.getState().id;
+  shop.getState().openPlain();
+  expect(shop.getState()).toMatchObject({ undoDepth: 0, raw: { form: [{ element: 'cylinder' }] } });
+  expect(shop.getState().id).not.toBe(before);
+  rest();
+  await shop.flush();
+  expect(await services.storage.list()).toEqual([]);
+  shop.getState().edit(['form', 0, 'length'], 41);
+  await shop.flush();
+  expect((await services.storage.list()).length).toBe(1);
+});
+
 test('a sample that is worth keeping is kept unchanged', async () => {
   const { services, rest } = world();
   const shop = createWorkshop(services);
