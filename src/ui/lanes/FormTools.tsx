@@ -1,5 +1,7 @@
 /** Under the outline: the picked element's numbers by typing, and what can be done with it. */
 import { type RefObject, useState } from 'react';
+import type { z } from 'zod';
+import { metaOf } from '../../../shared/schema.ts';
 import { type ElementName, elementKind, elementKinds } from '../../profiles/elements/registry.ts';
 import type { Layout } from '../../profiles/layout.ts';
 import { formSection } from '../../resolve/blank.ts';
@@ -14,6 +16,7 @@ import {
   type RawItem,
   removeElement,
   replaceElement,
+  SHORTEST,
   writtenElement,
 } from './form-edits.ts';
 import { LengthInput } from './LengthInput.tsx';
@@ -60,7 +63,12 @@ export function FormTools(props: {
       );
   };
   const girth = Number(shop.getState().part?.girth ?? 1);
-  const shape = p ? (elementKind(p.kind).schema.shape as Record<string, unknown>) : {};
+  const shape: Record<string, z.ZodType> = p ? elementKind(p.kind).schema.shape : {};
+  /** What the schema lets a diameter be, as it stands in the lane: with the girth in it. */
+  const across = (key: 'start' | 'end') => {
+    const { min = 0, max = Infinity } = metaOf(shape[key]!) ?? {};
+    return { min: min * girth, max: max * girth };
+  };
   const diameter = (key: 'start' | 'end') => (mm: number) =>
     actions.edit(['form', p!.index, key], toDocument(shop.getState().raw, mm / girth));
   return (
@@ -69,7 +77,10 @@ export function FormTools(props: {
         <>
           <LengthInput
             label="length"
+            about={p.index}
             value={p.to - p.from}
+            min={SHORTEST}
+            max={metaOf(shape.length!)?.max ?? Infinity}
             inputRef={props.typing}
             onLeave={backToCell}
             onTyped={(mm) => {
@@ -78,10 +89,26 @@ export function FormTools(props: {
             }}
           />
           {'start' in shape ? (
-            <LengthInput label="chuck side" sign="ø" value={p.start} onTyped={diameter('start')} onLeave={backToCell} />
+            <LengthInput
+              label="chuck side"
+              about={p.index}
+              sign="ø"
+              value={p.start}
+              {...across('start')}
+              onTyped={diameter('start')}
+              onLeave={backToCell}
+            />
           ) : null}
           {'end' in shape ? (
-            <LengthInput label="tail side" sign="ø" value={p.end} onTyped={diameter('end')} onLeave={backToCell} />
+            <LengthInput
+              label="tail side"
+              about={p.index}
+              sign="ø"
+              value={p.end}
+              {...across('end')}
+              onTyped={diameter('end')}
+              onLeave={backToCell}
+            />
           ) : null}
           <span className="tools-gap" />
         </>
