@@ -94,7 +94,7 @@ export interface Workshop {
   // ---- the document
   id: string;
   raw: Raw;
-  /** Grows with every change of the document; results of an older serial are stale. */
+  /** Grows with every change of the document, but one that comes back to the proven text has its serial again; results of another are stale. */
   serial: number;
   /** The checked part in mm, its field and layout; undefined while the document is wrong. */
   part: Part | undefined;
