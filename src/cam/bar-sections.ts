@@ -17,6 +17,7 @@ const SHORTEST = 0.1;
 /**
  * What stands when a stage makes its last and worst cut: the blank's own section while the corners come off; form, stubs and
  * allowance at the end of roughing; the form itself at the end of finishing; the same with its stubs turned down, for necking.
+ * Where the form falls below the stub beside it, the form is what the bits can make of it (`bridge.ts`).
  */
 export type Standing = 'blank' | 'roughed' | 'finished' | 'necked';
 
