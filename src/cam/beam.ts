@@ -176,6 +176,17 @@ export interface SectionMoments {
   readonly largest: number;
 }
 
+/** cos 2θ and sin 2θ at evenly spaced angles, worked out once for each number of them: sections are asked for by the hundred. */
+const HARMONICS = new Map<number, { cos: Float64Array; sin: Float64Array }>();
+function harmonics(n: number): { cos: Float64Array; sin: Float64Array } {
+  const known = HARMONICS.get(n);
+  if (known) return known;
+  const at = (f: (angle: number) => number) => Float64Array.from({ length: n }, (_, j) => f((4 * Math.PI * j) / n));
+  const made = { cos: at(Math.cos), sin: at(Math.sin) };
+  HARMONICS.set(n, made);
+  return made;
+}
+
 /**
  * Smallest second moment of area over all directions through the axis, and the extreme radii, of a section r(θ).
  * I(φ) = ¼∮r⁴sin²(θ − φ)dθ; the smallest follows from its two-θ harmonics. Periodic trapezoid sums: exact to rounding for a
@@ -191,11 +202,13 @@ export function sectionOf(r: Float64Array): SectionMoments {
   const step = (2 * Math.PI) / r.length;
   // One radius is a round section: it has no direction of its own.
   if (r.length === 1) return { inertia: (Math.PI * r[0]! ** 4) / 4, smallest: r[0]!, largest: r[0]! };
+  const { cos, sin } = harmonics(r.length);
   for (let j = 0; j < r.length; j++) {
-    const q = r[j]! ** 4;
+    const square = r[j]! * r[j]!;
+    const q = square * square;
     sum += q;
-    c += q * Math.cos(2 * j * step);
-    s += q * Math.sin(2 * j * step);
+    c += q * cos[j]!;
+    s += q * sin[j]!;
     smallest = Math.min(smallest, r[j]!);
     largest = Math.max(largest, r[j]!);
   }

@@ -8,7 +8,7 @@
  */
 import type { Material } from '../../shared/catalog.ts';
 import { perSecond, SECONDS_PER_MINUTE, TURN } from '../../shared/units.ts';
-import { type Standing, sectionsOf, stationsOf } from './bar-sections.ts';
+import { type CellSection, cellsOf, type Standing } from './bar-sections.ts';
 import {
   type Bar,
   compliance,
@@ -215,11 +215,10 @@ export interface StageAnswer extends ReturnType<typeof loaded> {
 /** Every stage on the bar that it meets. @returns stations in mm, sections of the cells between them, an answer for each stage */
 export function stagesOf(job: Job): {
   edges: Float64Array;
-  rows: Record<Standing, SectionMoments[]>;
+  rows: Record<Standing, CellSection[]>;
   answers: StageAnswer[];
 } {
-  const edges = stationsOf(job);
-  const rows = sectionsOf(job, edges);
+  const { edges, rows } = cellsOf(job);
   const answers = loadsOf(job).map((load) => ({ load, ...loaded(job, edges, rows[load.standing], load) }));
   return { edges, rows, answers };
 }
@@ -244,7 +243,7 @@ export function strengthOf(job: Job): Strength {
       if (a.torsion[k]! < neck.safety)
         neck = {
           x: (edges[a.neck[k]!]! + edges[a.neck[k]! + 1]!) / 2,
-          diameter: 2 * rows[a.load.standing][a.neck[k]!]!.smallest,
+          diameter: 2 * rows[a.load.standing][a.neck[k]!]!.thinnest,
           safety: a.torsion[k]!,
           torque: a.torque[k]!,
           stage: a.load.stage,
@@ -292,7 +291,7 @@ export function strengthOf(job: Job): Strength {
 export const supportsOf = (job: Job): Support[] =>
   job.holding.tailstock ? ['fixed-pinned', 'pinned-pinned'] : ['fixed-free'];
 
-function loaded(job: Job, edges: Float64Array, sections: readonly SectionMoments[], load: Load) {
+function loaded(job: Job, edges: Float64Array, sections: readonly CellSection[], load: Load) {
   const { material } = job;
   const n = sections.length;
   const bar: Bar = { edges, EI: Float64Array.from(sections, (s) => material.modulus * s.inertia) };
@@ -303,7 +302,7 @@ function loaded(job: Job, edges: Float64Array, sections: readonly SectionMoments
     (s) => material.shearModulus * (roundPolar(2 * s.smallest) - roundPolar(bore)),
   );
   // σ = M·c/I with the weakest direction and the farthest fibre: never less than the true stress.
-  const Z = Float64Array.from(sections, (s) => s.largest / s.inertia);
+  const Z = Float64Array.from(sections, (s) => s.bends);
   const supports = supportsOf(job);
   const gives = supports.map((s) => compliance(bar, s));
   const stresses = supports.map((s) => worstStress(bar, s, Z));
@@ -320,7 +319,7 @@ function loaded(job: Job, edges: Float64Array, sections: readonly SectionMoments
   let thinnest = 0;
   for (let k = 0; k <= n; k++) {
     const here = sections[Math.min(k, n - 1)]!;
-    if (k > 0 && sections[k - 1]!.smallest < sections[thinnest]!.smallest) thinnest = k - 1;
+    if (k > 0 && sections[k - 1]!.thinnest < sections[thinnest]!.thinnest) thinnest = k - 1;
     const force = load.force(edges[k]!, here.largest);
     const torque = force * here.largest;
     out.neck[k] = thinnest;
@@ -328,7 +327,7 @@ function loaded(job: Job, edges: Float64Array, sections: readonly SectionMoments
     out.give[k] = force * Math.max(...gives.map((g) => g[k]!));
     out.twist[k] = torque * turned[k]! * here.largest;
     const bending = force * Math.max(...stresses.map((s) => s[k]!));
-    const torsion = k > 0 ? torsionStress(torque, 2 * sections[thinnest]!.smallest, bore) : 0;
+    const torsion = k > 0 ? torsionStress(torque, 2 * sections[thinnest]!.thinnest, bore) : 0;
     if (bending > 0) out.bending[k] = bendingLimit(material) / bending;
     if (torsion > 0) out.torsion[k] = torsionLimit(material) / torsion;
   }
