@@ -6,6 +6,7 @@ import { cautions, centreText, checks, GUARD_NOTE } from './sheet/cautions.ts';
 import { endView, sideView, sizeText } from './sheet/drawing.ts';
 import type { SheetFacts } from './sheet/facts.ts';
 import { type LengthText, lengthsIn, list, plain, safe } from './sheet/html.ts';
+import { airText } from './sheet/in-air.ts';
 import { fitting, linesLeft, linesOf, shortened } from './sheet/room.ts';
 import { rotarySection } from './sheet/rotary.ts';
 import { bitRows, bitsDrawing, programLine, runTable } from './sheet/runs.ts';
@@ -51,17 +52,26 @@ function settingUp(f: SheetFacts, section: Section): string {
 ${f.about && !f.guard ? `<p>${safe(shortened(f.about, 1))}</p>` : ''}
 ${f.guard ? `<p class="warn guard">${GUARD_NOTE}</p>` : ''}
 ${section('Saw, mark, mount', stock(f, len))}
-${section('Zeros', `<div class="beside wide">${zeroDrawings(job)}${zeroList(job, len)}</div>`)}
+${section(
+  'Zeros',
+  `<div class="beside wide">${zeroDrawings(job)}${zeroList(
+    job,
+    f.programs.flatMap((p) => p.tools),
+    len,
+  )}</div>`,
+)}
 ${section(linear ? `The rotary on the ${letter} output` : 'The rotary’s output', rotarySection(job, range))}`;
 }
 
 function running(f: SheetFacts, section: Section): string {
   const { job } = f;
-  const [todo, mind, stop] = [checks(job), cautions(job), stops(job)];
+  const [todo, mind, stop] = [checks(job, f.firstRuns), cautions(job), stops(job)];
+  const air = airText(job, f.programs, lengthsIn(f.inch));
   const left = linesLeft({
     bitRows: bitRows(f.programs.flatMap((p) => p.tools).length),
     firstRuns: f.firstRuns.length,
     programs: f.programs.map((p) => ({ file: p.file, line: programLine(p, job).join(' ') })),
+    air,
     checks: todo,
     lists: [mind, stop],
   });
@@ -70,7 +80,7 @@ function running(f: SheetFacts, section: Section): string {
   const boxes = todo.map((c) => `<li>${safe(c)}</li>`).join('');
   return `<header class="again"><span>${safe(job.name)}</span><span>page 2 of 2</span></header>
 ${section('Bits, in this order', bitsDrawing(bits, lengthsIn(f.inch)))}
-${section('Run, in this order', runTable(f))}
+${section('Run, in this order', `${runTable(f)}<p>${safe(air)}</p>`)}
 ${section('Before the spindle starts', `<ul class="tick columns">${boxes}</ul>`)}
 ${section('While it runs, and after', list(mind.map(safe)))}
 ${section('After a stop', list(stop.map(safe), 'ol'))}
@@ -83,8 +93,16 @@ ${section('Worth knowing', said(f, left - (notes ? linesOf(notes) + TITLE : 0)))
 function state(f: SheetFacts): string {
   const { verdict, deepestGouge, tolerance } = f.proof;
   return verdict === 'proven'
-    ? `<div class="state">Proven: no gouge deeper than ${plain(deepestGouge, 3)} mm (allowed ${plain(tolerance, 3)} mm)</div>`
+    ? `<div class="state">Proven: ${gougeText(deepestGouge, tolerance)}</div>`
     : '<div class="state no">UNPROVEN: do not cut with these programs</div>';
+}
+
+/** Deepest gouge in words. @param deepest @param allowed mm */
+function gougeText(deepest: number, allowed: number): string {
+  const told = plain(deepest, 3);
+  return Number(told) > 0
+    ? `no gouge deeper than ${told} mm (${plain(allowed, 3)} mm are allowed)`
+    : `nothing gouged (${plain(allowed, 3)} mm would be allowed)`;
 }
 
 function stock(f: SheetFacts, len: LengthText): string {
