@@ -5,8 +5,9 @@ import { clock } from './program-header.ts';
 import { cautions, centreText, checks, GUARD_NOTE } from './sheet/cautions.ts';
 import { endView, sideView, sizeText } from './sheet/drawing.ts';
 import type { SheetFacts } from './sheet/facts.ts';
-import { type LengthText, lengthsIn, list, plain, safe } from './sheet/html.ts';
+import { gougeText, type LengthText, lengthsIn, list, plain, safe } from './sheet/html.ts';
 import { airText } from './sheet/in-air.ts';
+import { nextBitsText } from './sheet/next-bits.ts';
 import { fitting, linesLeft, linesOf, shortened } from './sheet/room.ts';
 import { rotarySection } from './sheet/rotary.ts';
 import { bitRows, bitsDrawing, programLine, runTable } from './sheet/runs.ts';
@@ -52,35 +53,29 @@ function settingUp(f: SheetFacts, section: Section): string {
 ${f.about && !f.guard ? `<p>${safe(shortened(f.about, 1))}</p>` : ''}
 ${f.guard ? `<p class="warn guard">${GUARD_NOTE}</p>` : ''}
 ${section('Saw, mark, mount', stock(f, len))}
-${section(
-  'Zeros',
-  `<div class="beside wide">${zeroDrawings(job)}${zeroList(
-    job,
-    f.programs.flatMap((p) => p.tools),
-    len,
-  )}</div>`,
-)}
+${section('Zeros', `<div class="beside wide">${zeroDrawings(job)}${zeroList(job, len)}</div>`)}
 ${section(linear ? `The rotary on the ${letter} output` : 'The rotary’s output', rotarySection(job, range))}`;
 }
 
 function running(f: SheetFacts, section: Section): string {
   const { job } = f;
   const [todo, mind, stop] = [checks(job, f.firstRuns), cautions(job), stops(job)];
-  const air = airText(job, f.programs, lengthsIn(f.inch));
+  const len = lengthsIn(f.inch);
+  const bits = f.programs.flatMap((p) => p.tools);
+  const told = [nextBitsText(job, bits, len), airText(job, f.programs, len)].filter(Boolean);
   const left = linesLeft({
-    bitRows: bitRows(f.programs.flatMap((p) => p.tools).length),
+    bitRows: bitRows(bits.length),
     firstRuns: f.firstRuns.length,
     programs: f.programs.map((p) => ({ file: p.file, line: programLine(p, job).join(' ') })),
-    air,
+    told,
     checks: todo,
     lists: [mind, stop],
   });
   const notes = shortened(f.notes, Math.min(NOTES, left - TITLE));
-  const bits = f.programs.flatMap((p) => p.tools);
   const boxes = todo.map((c) => `<li>${safe(c)}</li>`).join('');
   return `<header class="again"><span>${safe(job.name)}</span><span>page 2 of 2</span></header>
-${section('Bits, in this order', bitsDrawing(bits, lengthsIn(f.inch)))}
-${section('Run, in this order', `${runTable(f)}<p>${safe(air)}</p>`)}
+${section('Bits, in this order', bitsDrawing(bits, len))}
+${section('Run, in this order', `${runTable(f)}${list(told.map(lead))}`)}
 ${section('Before the spindle starts', `<ul class="tick columns">${boxes}</ul>`)}
 ${section('While it runs, and after', list(mind.map(safe)))}
 ${section('After a stop', list(stop.map(safe), 'ol'))}
@@ -90,19 +85,14 @@ ${section('Worth knowing', said(f, left - (notes ? linesOf(notes) + TITLE : 0)))
 `;
 }
 
+/** The words up to a colon stand out. */
+const lead = (text: string): string => safe(text).replace(/^[^:]*:/, '<b>$&</b>');
+
 function state(f: SheetFacts): string {
   const { verdict, deepestGouge, tolerance } = f.proof;
   return verdict === 'proven'
     ? `<div class="state">Proven: ${gougeText(deepestGouge, tolerance)}</div>`
     : '<div class="state no">UNPROVEN: do not cut with these programs</div>';
-}
-
-/** Deepest gouge in words. @param deepest @param allowed mm */
-function gougeText(deepest: number, allowed: number): string {
-  const told = plain(deepest, 3);
-  return Number(told) > 0
-    ? `no gouge deeper than ${told} mm (${plain(allowed, 3)} mm are allowed)`
-    : `nothing gouged (${plain(allowed, 3)} mm would be allowed)`;
 }
 
 function stock(f: SheetFacts, len: LengthText): string {

@@ -64,7 +64,7 @@ describe('with the rotary on the Y output', () => {
     // 200 × 16 × 6 = 19,200 steps a turn over 100 mm; 60 turns a minute; 1500°/s².
     expect(text).toMatch(/Steps a mm 192 200 steps × 16 micro × 6 ÷ 100 mm a turn/);
     expect(text).toMatch(/Fastest rate 6,000 mm\/min 60 turns a minute: 19,200 steps a second/);
-    expect(text).toContain('Acceleration 416.67 mm/s² the bench’s 1500°/s² of the chuck × 100 ÷ 360');
+    expect(text).toContain('Acceleration 416.67 mm/s² 1500°/s² of the chuck × 100 ÷ 360');
     expect(text).toContain('Proven: nothing gouged (0.03 mm would be allowed)');
     expect(text).toMatch(/Output Y set because was back/);
     // 192 × 360 ÷ 355.
@@ -219,7 +219,7 @@ describe('room', () => {
       bitRows: 1,
       firstRuns: 2,
       programs: [{ file: 'a.nc', line: 'finishing' }],
-      air: 'in air',
+      told: ['in air'],
       checks: ['one'],
       lists: [['two']],
     };

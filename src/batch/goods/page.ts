@@ -8,7 +8,11 @@ const STYLE = `${SHEET_STYLE}
   :root { color-scheme: dark; --paper: #1c1a16; --ink: #f1eadb; --faint: #b9b0a0; --line: #4a443a; --act: #55b59c; --wood: #7a603e;
     --warn: #e98a7d; --proven: #55b59c; --tint: #26231e; }
 }
-body { max-width: 210mm; }
+body { max-width: 210mm; background: var(--paper); }
+header { display: block; }
+.state { display: inline-block; max-width: none; }
+@media screen { body { margin: 0 auto; padding: 8mm 10mm 14mm; } }
+@media screen and (max-width: 640px) { body { padding: 5mm 4mm 10mm; } }
 a { color: var(--act); text-underline-offset: 0.6mm; }
 td.n, th.n { text-align: right; padding-right: 0; padding-left: 2.4mm; white-space: nowrap; }
 th.n + th:not(.n), td.n + td:not(.n) { padding-left: 5mm; }

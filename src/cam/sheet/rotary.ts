@@ -34,7 +34,7 @@ export function rotarySection(job: Job, range: readonly [number, number]): strin
       'Acceleration',
       `${big(s.acceleration, 2)} ${s.unit}/s²`,
       control.rotary.linear
-        ? `the bench’s ${acceleration}°/s² of the chuck × ${plain(s.unitsPerTurn, 3)} ÷ 360`
+        ? `${acceleration}°/s² of the chuck × ${plain(s.unitsPerTurn, 3)} ÷ 360`
         : 'what the bench’s row gives its rotary',
     ],
     ['Soft limits', 'off', `turns add up: ${ro} runs from ${big(range[0], 1)} to ${big(range[1], 1)}`],

@@ -3,11 +3,13 @@ import type { Control } from '../../../shared/catalog.ts';
 import { MM_PER_INCH } from '../../../shared/units.ts';
 import { outerRadius } from '../blank.ts';
 import { wordsFor, wordsPerTurn } from '../control.ts';
-import type { Job, Tool } from '../job.ts';
+import type { Job } from '../job.ts';
 import { endOutline } from './drawing.ts';
 import { type LengthText, list, plain } from './html.ts';
 import { ACT, INK, line, svg, words } from './ink.ts';
-import { topOf, touchPlace } from './touch.ts';
+import { topOf } from './touch.ts';
+
+const GAP = '<span class="gap"></span>';
 
 /** Dowels that are easily had, mm or fractions of an inch (common practice, no source). */
 const DOWELS_MM = [6, 8, 10, 12];
@@ -82,29 +84,8 @@ function moved({ control, offsets }: Job): string {
   return `<b>Corrected by readings: the programs move every ${ra} word by ${words} ${unit} (bit ${by > 0 ? 'higher' : 'lower'}); set ${ra}0 as before.</b>`;
 }
 
-/** How the bits after the first find the rotary centre, when the dowel is gone and the work stands turned. */
-function nextBits(job: Job, tools: readonly Tool[], len: LengthText): string[] {
-  if (tools.length < 2) return [];
-  const { control, blank, holding } = job;
-  const [ax, ra, ro] = [control.axial.letter, control.radial.letter, control.rotary.letter];
-  const x = touchPlace(job, tools);
-  if (x === undefined)
-    return [
-      `<b>The next bits:</b> no length of the stock stays whole that every bit can reach. Clamp a block on the bed under the bit’s line, clear of all it turns: touch its top with the first bit, write down ${ra} ${GAP}; touch it with each next bit, type that ${ra}.`,
-    ];
-  const at = plain(wordsFor(control, x, 0, 0).axial, control.decimals.linear);
-  const [from, end] =
-    x < job.field.length / 2 ? [x + holding.chuckStub, 'from the jaws'] : [blank.to - x, 'from the stock’s tail end'];
-  const up = blank.section === 'round' ? 'the mark' : 'the first flat';
-  return [
-    `<b>The next bits:</b> with the first bit touch the stock’s top at <b>${ax}${at}</b> too (${len(from)} ${end}: nothing cuts there), write down ${ra} ${GAP}. For each next bit turn ${ro} to 0 or whole turns (${plain(wordsPerTurn(control), 4)} each), ${up} up again; touch the same place, type that ${ra}.`,
-  ];
-}
-
-const GAP = '<span class="gap"></span>';
-
-/** The zeros in words, with what to type. @param tools in the order of use */
-export function zeroList(job: Job, tools: readonly Tool[], len: LengthText): string {
+/** The zeros in words, with what to type. */
+export function zeroList(job: Job, len: LengthText): string {
   const { control, blank, holding } = job;
   const [ax, ra, ro] = [control.axial.letter, control.radial.letter, control.rotary.letter];
   const cross = crossLetter(control);
@@ -117,10 +98,9 @@ export function zeroList(job: Job, tools: readonly Tool[], len: LengthText): str
   return list(
     [
       `<b>Over the centre:</b> touch both sides of a dowel in the chuck with the standing bit; go half-way in ${cross} and stay.`,
-      `<b>${ra}0, the rotary centre:</b> standing bit on top of the dowel, a paper strip just dragging; type half its diameter: ${dowelRow(control)} (${unit}). ${moved(job) || noDowel}`,
+      `<b>${ra}0, the rotary centre:</b> standing bit on top of the dowel, a paper strip just dragging; type half its diameter: ${dowelRow(control)} (${unit}). For the next bits see Run. ${moved(job) || noDowel}`,
       `<b>${ax}0</b>: the pencil line, ${len(holding.chuckStub)} from the jaws; ${ax} ${control.axial.scale > 0 ? 'grows' : 'falls'} toward the tailstock. <b>${ro}0</b>: ${round ? 'a pencil mark on the top' : 'level on the flat'}. All zeros in G54.`,
       `<b>Sense:</b> jog ${ro} by +${plain(wordsPerTurn(control) / 4, 4)}: the top must go ${away} you, chuck on your left. If not, twists and letters come out mirrored: change the control’s turning sense.`,
-      ...nextBits(job, tools, len),
       `<b>To find them again:</b> a line across chuck and headstock at ${ro}0; touch a fixed spot of the bed and write down ${ax} ${GAP} ${ra} ${GAP}`,
     ],
     'ol',
