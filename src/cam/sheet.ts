@@ -81,7 +81,7 @@ ${section('While it runs, and after', list(mind.map(safe)))}
 ${section('After a stop', list(stop.map(safe), 'ol'))}
 ${section('Notes', notes && `<p>${safe(notes).replace(/\n/g, '<br>')}</p>`)}
 ${section('Worth knowing', said(f, left - (notes ? linesOf(notes) + TITLE : 0)))}
-<footer>${closing(f)}</footer>
+${left < 0 ? '' : `<footer>${closing(f)}</footer>`}
 `;
 }
 

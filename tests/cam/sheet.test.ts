@@ -120,7 +120,7 @@ describe('the next bits', () => {
   test('touch the stock where no program of the text comes near it, and the first bit’s reading is typed again', async () => {
     const { built, text } = await sheet({ ...stout, control: 'y-output-turn-100' });
     const told =
-      /with the first bit touch the stock’s top at X(-?[\d.]+) too \(([\d.]+) mm from the jaws: nothing cuts there\), write down Z/.exec(
+      /with the first touch the stock’s top at X(-?[\d.]+) \(([\d.]+) mm from the jaws, never cut\), note Z/.exec(
         text,
       )!;
     const x = Number(told[1]);
@@ -128,7 +128,7 @@ describe('the next bits', () => {
     expect(Number(told[2])).toBeCloseTo(x + holding.chuckStub, 6);
     expect(x).toBeGreaterThan(-holding.chuckStub);
     expect(text).toContain(
-      'turn Y to 0 or whole turns (100 each), the first flat up again; touch the same place, type that Z.',
+      'With each next turn Y to whole turns (0, 100, 200 …), the first flat up; touch there, type that Z.',
     );
     expect(text).not.toContain('Anew for every bit');
     let near = Infinity;
@@ -150,7 +150,7 @@ describe('the next bits', () => {
       ),
     ).toBeUndefined();
     expect(text).toContain('Clamp a block on the bed');
-    expect(text).not.toContain('nothing cuts there');
+    expect(text).not.toContain('never cut');
   });
 
   test('stand on a kept length of the form as well, but not where it is drilled', () => {
@@ -184,13 +184,13 @@ describe('the next bits', () => {
 describe('in air', () => {
   test('the lift takes the lowest point of every program over the corners, with air between', async () => {
     const { built, text } = await sheet(stout);
-    const lift = Number(/type for Z what it reads less ([\d.]+); all runs/.exec(text)![1]);
+    const lift = Number(/type for Z what it reads less ([\d.]+); a program then runs/.exec(text)![1]);
     const corner = 17 * Math.SQRT2;
     const lowest = Math.min(...built.programs.flatMap((p) => [...p.written.extents.radial]));
     expect(lowest + lift).toBeGreaterThanOrEqual(corner + 1);
     expect(lowest + lift).toBeLessThan(corner + 5);
-    expect(text).toContain(`Before cutting put Z0 back: type what it reads plus ${lift}.`);
-    expect(text).toContain('Z0 back at the centre, a hand on the stop');
+    expect(text).toContain(`Before it cuts put Z0 back: type what it reads plus ${lift}.`);
+    expect(text).toContain('turn test and air run done, Z0 put back, a hand on the stop');
   });
 
   test('a bench without that room runs them with the chuck empty', async () => {
@@ -198,7 +198,7 @@ describe('in air', () => {
     const most = Math.max(bench.chuck.diameter / 2, 0) + 60;
     const { text } = await sheet({ ...stout, bench: { ...bench, roomAbove: most } });
     expect(text).toContain('this bench has no room for that');
-    expect(text).toContain('nothing in the chuck, tailstock drawn back');
+    expect(text).toContain('chuck empty, tailstock back');
     expect(text).not.toContain('what it reads less');
   });
 });

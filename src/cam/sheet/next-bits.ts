@@ -14,10 +14,11 @@ export function nextBitsText(job: Job, tools: readonly Tool[], len: LengthText):
   const [ax, ra, ro] = [control.axial.letter, control.radial.letter, control.rotary.letter];
   const x = touchPlace(job, tools);
   if (x === undefined)
-    return `The next bits: no length of the stock stays whole that every bit can reach. Clamp a block on the bed under the bit’s line, clear of all it turns: touch its top with the first bit, write down ${ra} ${BLANK}; touch it with each next bit, type that ${ra}.`;
+    return `The next bits: no place of the stock is left to them. Clamp a block on the bed in the bit’s line, clear of the work: touch it with the first, note ${ra} ${BLANK}; with each next, type that ${ra}.`;
   const at = plain(wordsFor(control, x, 0, 0).axial, control.decimals.linear);
   const [from, end] =
-    x < job.field.length / 2 ? [x + holding.chuckStub, 'from the jaws'] : [blank.to - x, 'from the stock’s tail end'];
+    x < job.field.length / 2 ? [x + holding.chuckStub, 'from the jaws'] : [blank.to - x, 'from the tail end'];
+  const turns = (k: number) => plain(k * wordsPerTurn(control), 3);
   const up = blank.section === 'round' ? 'the mark' : 'the first flat';
-  return `The next bits: with the first bit touch the stock’s top at ${ax}${at} too (${len(from)} ${end}: nothing cuts there), write down ${ra} ${BLANK}. For each next bit turn ${ro} to 0 or whole turns (${plain(wordsPerTurn(control), 4)} each), ${up} up again; touch the same place, type that ${ra}.`;
+  return `The next bits: with the first touch the stock’s top at ${ax}${at} (${len(from)} ${end}, never cut), note ${ra} ${BLANK}. With each next turn ${ro} to whole turns (0, ${turns(1)}, ${turns(2)} …), ${up} up; touch there, type that ${ra}.`;
 }
