@@ -7,7 +7,7 @@ import { contactLength, feedWord, rotaryMax } from './block-time.ts';
 import { type Offsets, positionOf, wordsFor, wordsPerTurn, ZERO_OFFSETS } from './control.ts';
 import type { Job } from './job.ts';
 import { comment, plainNumber, roundUp } from './number-text.ts';
-import { bitLine, clock } from './program-header.ts';
+import { bitLine, clock, firstModes } from './program-header.ts';
 import { ProgramLines } from './program-lines.ts';
 import { estimateTime } from './time.ts';
 import { clearRadius, type Written } from './write.ts';
@@ -35,7 +35,7 @@ const heightOf = (job: Job): number => {
   return clearRadius(job, [roughing, finishing, ...detail, ...drills]);
 };
 
-const setUp = (job: Job) => [`G${job.control.units === 'inch' ? 20 : 21} G90 G17 G40 G94`, 'M5'];
+const setUp = (job: Job) => [firstModes(job.control), 'M5'];
 const CAUTIONS = [
   'the spindle stands: nothing is cut; a hand on the stop',
   'chuck key out, hands, sleeves and cables away: the rotary turns by itself',

@@ -30,6 +30,8 @@ export interface PitchTable {
 const OVERLAP = 0.8;
 /** Distance along x of the places looked at on carved work, mm. */
 const STATION = 0.5;
+/** Stations along a screw after which no new angle of its section is met: with those of each, some two hundred. */
+const SCREW_STATIONS = 24;
 /** Slope of the tip's run above which heights between columns are not trusted. */
 const STEEP = 2;
 /** The pitch changes by at most this share each turn, so that neighbouring ridges look even. */
@@ -248,9 +250,18 @@ export function pitchAlong(
     },
   };
   const stations = Math.max(1, Math.ceil((to - from) / STATION));
+  /** The screw that is looked at: where it was met, at how many stations, the least pitch found. */
+  let screw = { x: Number.NaN, seen: 0, least: Infinity };
   for (let s = 0; tip > 0 && s <= stations; s++) {
     const x = from + ((to - from) * s) / stations;
     if (work.isRound(x - R, x + R)) continue;
+    const beside = R + widestPitch(bit, scallop);
+    if (!(screw.x < x && work.isScrew?.(screw.x - beside, x + beside))) screw = { x, seen: 0, least: Infinity };
+    // All along a screw the same section comes by, each time at other angles: enough of them have been seen.
+    if (screw.seen++ >= SCREW_STATIONS) {
+      if (screw.least < Infinity) allow(x - STATION / 2, x + STATION / 2, screw.least);
+      continue;
+    }
     const wall = walls.find((w) => w > x) ?? Infinity;
     const room = Math.min(wall - dx / BETWEEN, to) - x;
     const most = Math.min(largest, 2 * tip);
@@ -268,7 +279,9 @@ export function pitchAlong(
       const cap = here();
       if (cap <= PITCH_LEAST) break;
       const p = obliquePitch(quick, tip, x, theta, scallop, PITCH_LEAST, cap, options.skipNarrow === true);
-      if (p < cap) allow(x - STATION / 2, x + STATION / 2, p);
+      if (p >= cap) continue;
+      screw.least = Math.min(screw.least, p);
+      allow(x - STATION / 2, x + STATION / 2, p);
     }
   }
   for (let i = 1; i < columns; i++) allowed[i] = Math.min(allowed[i], allowed[i - 1] + CHANGE * dx);

@@ -11,6 +11,10 @@ export const bitLine = (tool: Tool): string =>
     `bit ${tool.bit.id}: ${tool.bit.label}, ${tool.bit.teeth} teeth, at least ${mm(tool.bit.stickOut)} mm from tip to holder`,
   );
 
+/** Every mode that an earlier program may have left otherwise: units, absolute, plane, no compensation, first zeros, feed a minute. */
+export const firstModes = (control: Job['control']): string =>
+  `G${control.units === 'inch' ? 20 : 21} G90 G17 G40 G49 G54 G80 G94`;
+
 export interface HeaderFacts {
   readonly job: Job;
   readonly tools: readonly Tool[];
@@ -53,6 +57,9 @@ export function headerLines(f: HeaderFacts): string[] {
     'caution: chuck key out, centre tight, guards on, eyes and ears covered, no gloves, no loose sleeves',
     'caution: start with the spindle at its top; hands off until spindle and rotary stand still',
   ];
+  lines.push(
+    `note: ends a whole number of turns on, a flat up: set ${ro} to 0 there, or the next program first winds all turns back`,
+  );
   if (job.material.caution) lines.push(`caution: ${job.material.caution}`);
   if (f.offsets.radial)
     lines.push(

@@ -135,6 +135,12 @@ export class ProgramLines {
     this.rezeroed = true;
   }
 
+  /** The rotary's count starts anew from where it stands, whole turns off; what is written next counts from zero. */
+  startAgain(): void {
+    this.rezero();
+    this.shift = 0;
+  }
+
   /** Back to feed a minute, where the program had left it. */
   perMinute(): void {
     if (this.inverse) this.add('G94');

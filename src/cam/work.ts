@@ -208,6 +208,12 @@ export function workSurface(job: Pick<Job, 'field' | 'blank' | 'stubs'>): Surfac
     },
     bounds,
     isRound: (x0, x1) => touching(x0, x1).every((z) => zoneRound(z, Math.max(x0, z.from), Math.min(x1, z.to))),
+    isScrew: (x0, x1) => {
+      const [zone, ...more] = touching(x0, x1);
+      return !more.length && zone!.cylinder === undefined && x0 >= zone!.from && x1 <= zone!.to
+        ? (field.isScrew?.(x0, x1) ?? false)
+        : false;
+    },
     creases: (x, side = 0) => {
       const sides: Side[] = side === 0 && joint(x) ? [-1, 1] : [side];
       const all = sides.flatMap((s) => {

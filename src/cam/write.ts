@@ -14,7 +14,7 @@ import type { Job, PlannedProgram, Tool } from './job.ts';
 import type { Motion } from './motion.ts';
 import { comment } from './number-text.ts';
 import { CUT, type Moves, type Pass, RAPID, type StageName } from './path.ts';
-import { bitLine, headerLines } from './program-header.ts';
+import { bitLine, firstModes, headerLines } from './program-header.ts';
 import { type Extents, ProgramLines } from './program-lines.ts';
 import { countProblems, rotaryLimit, wholeTurns } from './rotary-count.ts';
 import { estimateTime, type TimeEstimate } from './time.ts';
@@ -139,13 +139,13 @@ function writeSections(job: Job, programs: readonly PlannedProgram[], options: W
   const out = new ProgramLines(control, job.bench, offsets);
   const passLines: PassLine[] = [];
   const sections: { tool: Tool; line: number }[] = [];
-  out.add(`G${control.units === 'inch' ? 20 : 21} G90 G17 G40 G94`);
+  out.add(firstModes(control));
   // A program that was stopped half-way has not undone its shift of the rotary's count.
   if (options.takeUp?.rezeroed) out.add('G92.1');
   let before = options.passesBefore ?? 0;
   for (const [k, program] of programs.entries()) {
     out.stage = program.passes[0]!.stage;
-    if (k > 0) changeBit(out, clear);
+    if (k > 0) changeBit(out, control, clear);
     sections.push({ tool: program.tool, line: out.lines.length });
     if (programs.length > 1) {
       out.add(`T${k + 1}`);
@@ -164,10 +164,12 @@ function writeSections(job: Job, programs: readonly PlannedProgram[], options: W
       out.stage = pass.stage;
       passLines.push({ stage: pass.stage, pass: number, restart, label: pass.label, line: out.lines.length });
       out.add(comment(`stage ${pass.stage}, pass ${number} of ${of}: ${pass.label}; restart ${restart}`));
-      writePass(out, job, program.tool, pass);
+      writePass(out, job, program.tool, pass, options.takeUp !== undefined && passLines.length === 1);
     }
   }
   out.lift(clear);
+  // A flat is up again, so that the count can be set to zero where it stands: the next program need not wind all turns back.
+  turnOn(out);
   out.perMinute();
   out.add('M5');
   if (out.rezeroed) out.add('G92.1');
@@ -202,11 +204,20 @@ function writeSections(job: Job, programs: readonly PlannedProgram[], options: W
   };
 }
 
-function changeBit(out: ProgramLines, clear: number): void {
+function changeBit(out: ProgramLines, control: Job['control'], clear: number): void {
   out.lift(clear);
+  turnOn(out);
+  // Each bit's passes count from zero.
+  if (control.canRezero) out.startAgain();
   out.perMinute();
   out.add('M5');
   out.forget();
+}
+
+/** On to a whole number of turns, in the clear. */
+function turnOn(out: ProgramLines): void {
+  const here = out.where();
+  if (here) out.travel(here.x, TURN * Math.ceil(here.theta / TURN - 1e-9));
 }
 
 /** @param before passes of the job before these */
@@ -224,10 +235,14 @@ function numbered(
   });
 }
 
-function writePass(out: ProgramLines, job: Job, tool: Tool, pass: Pass): void {
+/** @param fresh whether it is reached from a start in the middle of the job */
+function writePass(out: ProgramLines, job: Job, tool: Tool, pass: Pass, fresh: boolean): void {
   const { moves } = pass;
   if (!moves.count) return;
-  const first = { x: moves.x[0]!, r: moves.r[0]!, theta: moves.theta[0]! };
+  let begin = 0;
+  // Taken up again nothing is known of the way there: straight above the place, and down.
+  if (fresh) while (begin + 1 < moves.count && moves.kind[begin + 1] === RAPID) begin++;
+  const first = { x: moves.x[begin]!, r: moves.r[begin]!, theta: moves.theta[begin]! };
   if (out.where() && overruns(out, job, moves)) {
     if (out.radius() < job.safeRadius) out.lift(job.safeRadius);
     out.rezero();
@@ -235,13 +250,13 @@ function writePass(out: ProgramLines, job: Job, tool: Tool, pass: Pass): void {
   // A pass is reached from anywhere: up to where everything turns clear, across, down.
   const here = out.where();
   const aside = !here || Math.abs(here.x - first.x) > 1e-3 || Math.abs(here.theta - first.theta) > 1e-5;
-  let start = 0;
-  if (!here || moves.kind[0] === RAPID) {
+  let start = begin;
+  if (!here || moves.kind[begin] === RAPID) {
     if (aside) out.lift(Math.max(out.radius(), first.r, job.safeRadius));
     rapid(out, job, first);
-    start = 1;
+    start = begin + 1;
   }
-  let at: Position = start ? first : here!;
+  let at: Position = start > begin ? first : here!;
   for (let i = start; i < moves.count; i++) {
     const to = { x: moves.x[i]!, r: moves.r[i]!, theta: moves.theta[i]! };
     if (moves.kind[i] === RAPID) rapid(out, job, to);

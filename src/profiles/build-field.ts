@@ -12,6 +12,7 @@ import type { Design } from './design.ts';
 import type { Field, Side } from './field.ts';
 import { layOut } from './layout.ts';
 import { mergeBreaks, type TurnedOutline, turnedOutline } from './outline.ts';
+import { depthShares } from './reach.ts';
 import { type Section, sectionCrossings } from './section.ts';
 
 const round = (mm: number) => String(Math.round(mm * 1000) / 1000);
@@ -213,6 +214,21 @@ function field(outline: TurnedOutline, section: Section | undefined, carved: Car
         }
       return true;
     },
+    isScrew(x0, x1) {
+      const [a, b] = [clamp(x0), clamp(x1)];
+      if (a !== x0 || b !== x1 || !follow) return false;
+      const [low, high] = outlineBounds(outline, a, b);
+      if (high - low > EVEN || breaks.some((k) => k.x > a && k.x < b)) return false;
+      if (placed.some((p) => p.outline.kept && p.from < b && p.to > a)) return false;
+      const near = cutters.filter(({ reach }) => reach.from <= b && reach.to >= a);
+      const rate = (follow(b) - follow(a)) / (b - a);
+      return near.every(
+        (c) =>
+          c.screws &&
+          depthShares(c.reach, a, b)[0] === 1 &&
+          SHARES.every((s) => Math.abs(c.turning!(a + s * (b - a)) - c.turning!(a) - rate * s * (b - a)) < EVEN),
+      );
+    },
     creases(x, side = 0) {
       const place = clamp(x);
       const from = sideAt(place, side);
@@ -223,6 +239,11 @@ function field(outline: TurnedOutline, section: Section | undefined, carved: Car
     turning: follow ? (x) => follow(clamp(x)) : () => 0,
   };
 }
+
+/** Outlines (mm) and turns (radians) that differ by less are even. */
+const EVEN = 1e-9;
+/** Places at which a turn is looked at; the turnings there are piecewise lines and smooth eases, never waves. */
+const SHARES = [0.19, 0.5, 0.77, 1];
 
 /** Arrises nearer than this are one, radians: at 100 mm radius a tenth of a nanometre. */
 const SAME_ANGLE = 1e-12;

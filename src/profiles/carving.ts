@@ -133,6 +133,8 @@ export interface Cutter {
   creases(): number[];
   /** Its own turn at x with the twists in it, if it is an angular feature that meshes should follow. */
   readonly turning?: (x: number) => number;
+  /** Set where `cut`, at its full depth and over an even outline, depends on θ − turning(x) alone. */
+  readonly screws?: true;
   readonly guides: readonly Guide[];
 }
 

@@ -65,6 +65,11 @@ export interface Surface {
   isRound(x0: number, x1: number): boolean;
   /** Angles at which the section at x has an arris or another crease, radians in [0, 2π), ascending; empty if none. */
   creases(x: number, side?: Side): number[];
+  /**
+   * Whether a part of a screw stands over the whole of [x0, x1]: every section is any other one turned by what `turning`
+   * grows between them, and that grows evenly. Left out: nothing is known to be one.
+   */
+  isScrew?(x0: number, x1: number): boolean;
   /** How far the angular features are turned at x, radians, continuous in x: meshes turn their columns with it. */
   turning(x: number): number;
 }

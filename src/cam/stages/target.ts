@@ -47,6 +47,8 @@ interface Row {
   readonly radii: Float64Array;
   readonly period: number;
   readonly highest: number;
+  /** Angle of the first of them, radians: along a screw all rows are one, turned. */
+  readonly turn: number;
 }
 
 export class Target {
@@ -61,6 +63,8 @@ export class Target {
   private readonly roundBit: Bit;
   private readonly carvedBit: Bit;
   private readonly rows: (Row | undefined)[];
+  /** The carved row that was worked out last, and its place: what follows on the same screw need not be. */
+  private latest: { readonly x: number; readonly floor: number; readonly row: Row } | undefined;
 
   /** @param leave wood left over the work, mm ≥ 0, in the bit's direction and at least as much beside its walls */
   constructor(ctx: StageContext, bit: Bit, leave: number) {
@@ -109,6 +113,12 @@ export class Target {
     return this.row(row).radii.length === 1;
   }
 
+  /** @param around what the bit may touch to either side, mm */
+  private sameScrew(a: number, b: number, around: number): boolean {
+    const { work } = this.ctx;
+    return work.isScrew?.(Math.min(a, b) - around, Math.max(a, b) + around) ?? false;
+  }
+
   private row(i: number): Row {
     const known = this.rows[i];
     if (known) return known;
@@ -120,7 +130,10 @@ export class Target {
     let row: Row;
     if (work.isRound(Math.max(work.from, x - Q), Math.min(work.to, x + Q))) {
       const r = Math.max(floor, ctx.contact(this.roundBit).lowest(x, 0) + this.leave);
-      row = { radii: Float64Array.of(r), period: TURN, highest: r };
+      row = { radii: Float64Array.of(r), period: TURN, highest: r, turn: 0 };
+    } else if (this.latest?.floor === floor && this.sameScrew(this.latest.x, x, Q)) {
+      const turn = work.turning(x) - work.turning(this.latest.x);
+      row = { ...this.latest.row, turn };
     } else {
       const inside = x - Q >= 0 && x + Q <= job.field.length;
       const order = inside ? job.field.symmetry : work.symmetry;
@@ -135,7 +148,8 @@ export class Target {
         radii[j] = Math.max(floor, radii[j]! + this.leave);
         highest = Math.max(highest, radii[j]!);
       }
-      row = { radii, period, highest };
+      row = { radii, period, highest, turn: 0 };
+      this.latest = { x, floor, row };
     }
     this.rows[i] = row;
     return row;
@@ -145,7 +159,7 @@ export class Target {
 function along(row: Row, theta: number): number {
   const n = row.radii.length;
   if (n === 1) return row.radii[0]!;
-  const turns = theta / row.period;
+  const turns = (theta - row.turn) / row.period;
   const k = (turns - Math.floor(turns)) * n;
   const j = Math.min(n - 1, Math.floor(k));
   const a = row.radii[j]!;

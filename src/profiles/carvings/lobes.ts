@@ -55,6 +55,7 @@ export const lobes = defineCarving({
       reach,
       symmetry: c.starts,
       turning,
+      screws: true,
       at(x, side) {
         deep = depth * depthShare(reach, x, side);
         turned = turning(x);

@@ -3,6 +3,7 @@ import { useMemo, useRef } from 'react';
 import { actions, useShop } from '../shop.ts';
 import type { Raw } from '../state/contract.ts';
 import { templateTexts } from '../state/templates.ts';
+import { blankDocument } from '../state/workshop.ts';
 import { Dialog } from './Dialog.tsx';
 import { openFiles } from './open-files.ts';
 import { thumbnail } from './thumbnail.ts';
@@ -10,6 +11,8 @@ import { openDialog } from './which.ts';
 
 const WIDTH = 190;
 const HEIGHT = 64;
+/** Key of the start that is no template. */
+const PLAIN = 'plain';
 
 export function Drawer() {
   const stored = useShop((s) => s.drawer);
@@ -17,9 +20,17 @@ export function Drawer() {
   const file = useRef<HTMLInputElement>(null);
   const templates = useMemo(
     () =>
-      [...templateTexts].flatMap(([name, text]) => {
-        const drawn = thumbnail(JSON.parse(text) as Raw, WIDTH, HEIGHT);
-        return drawn ? [{ key: name, drawn }] : [];
+      [
+        { key: PLAIN, raw: blankDocument(), name: 'A plain stick', start: () => actions.openPlain() },
+        ...[...templateTexts].map(([key, text]) => ({
+          key,
+          raw: JSON.parse(text) as Raw,
+          name: undefined,
+          start: () => actions.openTemplate(key),
+        })),
+      ].flatMap(({ key, raw, name, start }) => {
+        const drawn = thumbnail(raw, WIDTH, HEIGHT);
+        return drawn ? [{ key, drawn, name: name ?? drawn.name, start }] : [];
       }),
     [],
   );
@@ -27,12 +38,12 @@ export function Drawer() {
     <Dialog title="Drawer" wide>
       <h3>Start from</h3>
       <ul className="template-list">
-        {templates.map(({ key, drawn }) => (
+        {templates.map(({ key, drawn, name, start }) => (
           <li key={key}>
             <button
               type="button"
               onClick={() => {
-                actions.openTemplate(key);
+                start();
                 openDialog(undefined);
               }}
             >
@@ -41,7 +52,7 @@ export function Drawer() {
                 <path className="form-carved" d={drawn.carved} />
                 <path className="form-line" d={drawn.outline} />
               </svg>
-              <strong>{drawn.name}</strong>
+              <strong>{name}</strong>
               <span>{drawn.facts}</span>
             </button>
           </li>

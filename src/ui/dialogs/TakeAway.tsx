@@ -112,7 +112,7 @@ export function TakeAway() {
           A link instead
         </button>
       </p>
-      {now?.verdict === 'proven' ? <GoOn raw={raw} /> : null}
+      {now?.verdict === 'proven' ? <GoOn raw={raw} texts={now.programs.map((p) => p.text)} /> : null}
       {job ? (
         <section className="cautions" aria-label="Cautions">
           <h3>Before the spindle starts</h3>

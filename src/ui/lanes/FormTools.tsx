@@ -1,10 +1,13 @@
 /** Under the outline: the picked element's numbers by typing, and what can be done with it. */
 import { type RefObject, useState } from 'react';
-import { defaultElement, type ElementName, elementKind, elementKinds } from '../../profiles/elements/registry.ts';
+import type { z } from 'zod';
+import { metaOf } from '../../../shared/schema.ts';
+import { type ElementName, elementKind, elementKinds } from '../../profiles/elements/registry.ts';
 import type { Layout } from '../../profiles/layout.ts';
 import { formSection } from '../../resolve/blank.ts';
 import { toDocument } from '../measure.ts';
 import { actions, shop } from '../shop.ts';
+import { addedElement } from './added-element.ts';
 import {
   duplicateElement,
   insertElement,
@@ -13,6 +16,7 @@ import {
   type RawItem,
   removeElement,
   replaceElement,
+  SHORTEST,
   writtenElement,
 } from './form-edits.ts';
 import { LengthInput } from './LengthInput.tsx';
@@ -34,10 +38,10 @@ export function FormTools(props: {
   const at = p ? p.index + 1 : layout.placed.length;
 
   const insert = (kind: string) => {
-    const element = defaultElement(kind as ElementName) as unknown as RawItem;
-    const length = Number(element.length ?? elementKind(kind).natural?.(element as never) ?? 20);
-    const now = shop.getState().layout ?? layout;
-    actions.change((draft) => insertElement(draft, now, at, writtenElement(draft, element), length));
+    const { raw, layout: current, part } = shop.getState();
+    const now = current ?? layout;
+    const { element, length } = addedElement(raw, now, at, kind as ElementName, part?.girth ?? 1);
+    actions.change((draft) => insertElement(draft, now, at, element, length));
     actions.select({ kind: 'element', index: at });
     setOpen(false);
   };
@@ -59,7 +63,12 @@ export function FormTools(props: {
       );
   };
   const girth = Number(shop.getState().part?.girth ?? 1);
-  const shape = p ? (elementKind(p.kind).schema.shape as Record<string, unknown>) : {};
+  const shape: Record<string, z.ZodType> = p ? elementKind(p.kind).schema.shape : {};
+  /** What the schema lets a diameter be, as it stands in the lane: with the girth in it. */
+  const across = (key: 'start' | 'end') => {
+    const { min = 0, max = Infinity } = metaOf(shape[key]!) ?? {};
+    return { min: min * girth, max: max * girth };
+  };
   const diameter = (key: 'start' | 'end') => (mm: number) =>
     actions.edit(['form', p!.index, key], toDocument(shop.getState().raw, mm / girth));
   return (
@@ -68,7 +77,10 @@ export function FormTools(props: {
         <>
           <LengthInput
             label="length"
+            about={p.index}
             value={p.to - p.from}
+            min={SHORTEST}
+            max={metaOf(shape.length!)?.max ?? Infinity}
             inputRef={props.typing}
             onLeave={backToCell}
             onTyped={(mm) => {
@@ -77,10 +89,26 @@ export function FormTools(props: {
             }}
           />
           {'start' in shape ? (
-            <LengthInput label="chuck side" sign="ø" value={p.start} onTyped={diameter('start')} onLeave={backToCell} />
+            <LengthInput
+              label="chuck side"
+              about={p.index}
+              sign="ø"
+              value={p.start}
+              {...across('start')}
+              onTyped={diameter('start')}
+              onLeave={backToCell}
+            />
           ) : null}
           {'end' in shape ? (
-            <LengthInput label="tail side" sign="ø" value={p.end} onTyped={diameter('end')} onLeave={backToCell} />
+            <LengthInput
+              label="tail side"
+              about={p.index}
+              sign="ø"
+              value={p.end}
+              {...across('end')}
+              onTyped={diameter('end')}
+              onLeave={backToCell}
+            />
           ) : null}
           <span className="tools-gap" />
         </>
@@ -147,6 +175,11 @@ export function FormTools(props: {
           <button
             type="button"
             disabled={layout.placed.length < 2}
+            title={
+              layout.placed.length < 2
+                ? 'A form has at least one element: add another first, or make this one what you want'
+                : undefined
+            }
             onClick={() => {
               const now = shop.getState().layout ?? layout;
               actions.change((d) => removeElement(d, now, p.index));

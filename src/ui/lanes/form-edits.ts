@@ -18,7 +18,7 @@ export const formOf = (raw: Raw): RawItem[] => (Array.isArray(raw.form) ? (raw.f
 export const carvingsOf = (raw: Raw): RawItem[] => (Array.isArray(raw.carvings) ? (raw.carvings as RawItem[]) : []);
 
 /** Shortest length that a dragged edge leaves, mm. */
-const SHORTEST = 0.5;
+export const SHORTEST = 0.5;
 
 const lengthAt = (layout: Layout, i: number): number => layout.placed[i]!.to - layout.placed[i]!.from;
 const isShare = (e: RawItem): boolean => e.share !== undefined;

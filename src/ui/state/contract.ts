@@ -94,7 +94,7 @@ export interface Workshop {
   // ---- the document
   id: string;
   raw: Raw;
-  /** Grows with every change of the document; results of an older serial are stale. */
+  /** Grows with every change of the document, but one that comes back to the proven text has its serial again; results of another are stale. */
   serial: number;
   /** The checked part in mm, its field and layout; undefined while the document is wrong. */
   part: Part | undefined;
@@ -148,6 +148,8 @@ export interface Actions {
   /** Opens text as a new document; problems are told in `notice` and `problems`, never thrown. */
   openText(text: string, name?: string): void;
   openTemplate(name: string): void;
+  /** Opens a plain stick, for a part that begins from nothing. */
+  openPlain(): void;
   openStored(id: string): Promise<void>;
   removeStored(id: string): Promise<void>;
   /** Stores the document on the bench now, even a sample that nobody has changed. */

@@ -23,6 +23,7 @@ export function proveUnasked(store: WorkshopStore, later: Services['later']): vo
     });
   soon(store.getState().serial, AT_REST);
   store.subscribe((now, before) => {
-    if (now.id !== before.id) soon(now.serial, AT_REST);
+    // A part that only gets a place of its own, because another tab changed it too, is not opened by that.
+    if (now.id !== before.id && now.serial !== before.serial) soon(now.serial, AT_REST);
   });
 }

@@ -7,7 +7,9 @@ import { whole } from '../lanes/view.ts';
 import type { Actions, BuildResult, FitResult, Made, Path, Raw, Selection, SolidResult, Workshop } from './contract.ts';
 import { derive } from './derive.ts';
 import { changed, emptyHistory, type History, redone, settled, undone } from './history.ts';
+import { type Place, placeKeeper } from './keeper.ts';
 import { problemWords } from './place-words.ts';
+import { sameJson } from './same-json.ts';
 import { stepsOf } from './steps.ts';
 import type { Storage } from './storage.ts';
 
@@ -42,12 +44,17 @@ const SAVE_PAUSE = 400;
 /** Least time between two questions whether it fits and holds, ms: often enough for the eye. */
 const FIT_PAUSE = 50;
 
+/** The plainest part: one cylinder out of a stick, which every bench that is shipped can cut. */
 export const blankDocument = (): Raw => ({
   cavetto: 1,
   name: 'New part',
   form: [{ element: 'cylinder', length: 100, start: 30 }],
   blank: { section: 'square', width: 36, material: 'sugar-maple' },
 });
+
+/** What is told when two tabs changed one part. */
+const PARTED =
+  'This part was also changed in another tab: what you have here is kept as a part of its own, both are in the drawer.';
 
 const nameOf = (raw: Raw): string => (typeof raw.name === 'string' && raw.name ? raw.name : 'Untitled part');
 
@@ -72,6 +79,13 @@ export function createWorkshop(services: Services, first: Raw = blankDocument())
   let history: History = emptyHistory();
   /** Whether the document on the bench can be had again from where it came, as long as nobody changes it. */
   let sample = true;
+  /** Serials given so far: one that comes again names the very same text. */
+  let serials = 0;
+  /** The last proof that came to an end for the part on the bench, and the text it is of. */
+  let proven: { raw: Raw; made: Made<BuildResult> & { status: 'ready' } } | undefined;
+  /** Where the document on the bench is stored. */
+  let place: Place;
+  const keeper = placeKeeper(services.storage, services.newId);
   let solidWork: Work<SolidResult> | undefined;
   let buildWork: Work<BuildResult> | undefined;
   let fitWork: Work<FitResult> | undefined;
@@ -85,7 +99,9 @@ export function createWorkshop(services: Services, first: Raw = blankDocument())
     /** Takes a document over: derives, schedules solid and storing, keeps old results on show as stale. */
     const take = (raw: Raw, done: History, fresh: Partial<Workshop> = {}) => {
       history = done;
-      const serial = get().serial + 1;
+      // A document that has come back to the text that was proven is that document again, for all that asks by the serial.
+      const back = proven && sameJson(raw, proven.raw) ? proven.made : undefined;
+      const serial = back?.serial ?? ++serials;
       const derived = derive(raw);
       const { field, layout, job } = derived;
       buildWork?.stop();
@@ -103,7 +119,7 @@ export function createWorkshop(services: Services, first: Raw = blankDocument())
         ...derived,
         // A form that no longer fits is shown in the blank that it no longer fits.
         ...(field && layout ? { lastGood: { field, layout, job: job ?? get().lastGood?.job } } : {}),
-        build: stale(get().build),
+        build: back ?? stale(get().build),
         undoDepth: history.done.length,
         redoDepth: history.undone.length,
         saved: false,
@@ -170,22 +186,18 @@ export function createWorkshop(services: Services, first: Raw = blankDocument())
     };
 
     const save = async () => {
-      const { id, raw, serial } = get();
+      const { raw, serial } = get();
+      const { done, undone } = history;
+      const at = place;
       // A sample that nobody has changed would only fill the drawer.
-      if (sample && !history.done.length && !history.undone.length && !get().drawer.some((d) => d.id === id)) {
+      if (sample && !done.length && !undone.length && !get().drawer.some((d) => d.id === at.id)) {
         set({ saved: true, drawer: await services.storage.list().catch(() => []) });
         return;
       }
       try {
-        await services.storage.save({
-          id,
-          name: nameOf(raw),
-          changed: services.now(),
-          raw,
-          done: history.done,
-          undone: history.undone,
-        });
-        if (get().serial === serial) set({ saved: true });
+        const { parted } = await keeper.save(at, { name: nameOf(raw), changed: services.now(), raw, done, undone });
+        if (parted) set({ notice: PARTED, ...(at === place ? { id: at.id } : {}) });
+        if (get().serial === serial && history.done === done && history.undone === undone) set({ saved: true });
         set({ drawer: await services.storage.list() });
       } catch {
         set({
@@ -195,15 +207,17 @@ export function createWorkshop(services: Services, first: Raw = blankDocument())
     };
     inner.save = save;
 
-    const open = (raw: Raw, id: string, from: 'sample' | 'elsewhere', next: History = emptyHistory()) => {
+    const open = (raw: Raw, to: Place, from: 'sample' | 'elsewhere', next: History = emptyHistory()) => {
       // What leaves the bench is stored first: taking the next one over drops its waiting write.
       if (get().serial && !get().saved) void save();
       sample = from === 'sample';
+      place = to;
+      proven = undefined;
       solidWork?.stop();
       fitWork?.stop();
       fitWork = undefined;
       take(raw, next, {
-        id,
+        id: to.id,
         build: { status: 'none' },
         solid: { status: 'none' },
         fit: { status: 'none' },
@@ -219,7 +233,8 @@ export function createWorkshop(services: Services, first: Raw = blankDocument())
       set({ range: whole(shown, job ? outerRadius(job.blank) : (field?.maxRadius ?? 0)) });
     };
 
-    inner.begin = () => open(first, get().id, 'sample');
+    const fresh = (): Place => ({ id: services.newId(), revision: undefined });
+    inner.begin = () => open(first, { id: get().id, revision: undefined }, 'sample');
 
     const blankState: Workshop = {
       id: services.newId(),
@@ -290,16 +305,26 @@ export function createWorkshop(services: Services, first: Raw = blankDocument())
           set({ notice: `${what} cannot be opened: ${problemWords(raw, p)}${more}` });
           return;
         }
-        open(raw, services.newId(), 'elsewhere');
+        open(raw, fresh(), 'elsewhere');
       },
       openTemplate: (name) => {
         const text = services.templates.get(name);
-        if (text !== undefined) open(JSON.parse(text) as Raw, services.newId(), 'sample');
+        if (text !== undefined) open(JSON.parse(text) as Raw, fresh(), 'sample');
       },
+      openPlain: () => open(blankDocument(), fresh(), 'sample'),
       openStored: async (id) => {
-        await save();
+        // What is stored already is not written again: where another tab has changed it meanwhile, that one is wanted.
+        if (!get().saved) await save();
+        await keeper.rest();
         const record = await services.storage.load(id);
-        if (record) open(record.raw, id, 'elsewhere', { done: record.done, undone: record.undone, gesture: undefined });
+        if (!record) return;
+        const { raw, done, undone, revision } = record;
+        open(raw, { id, revision }, 'elsewhere', { done, undone, gesture: undefined });
+        // As it lies in the store it needs no writing; only that it was opened last is noted.
+        cancelSave();
+        set({ saved: true });
+        await services.storage.touch(id, services.now());
+        set({ drawer: await services.storage.list() });
       },
       keep: async () => {
         sample = false;
@@ -325,6 +350,7 @@ export function createWorkshop(services: Services, first: Raw = blankDocument())
         const finish = (made: Made<BuildResult>) => {
           if (buildWork !== work) return;
           buildWork = undefined;
+          if (made.status === 'ready') proven = { raw, made };
           set({ build: made });
           set({ steps: stepsOf(get()) });
         };
@@ -335,13 +361,15 @@ export function createWorkshop(services: Services, first: Raw = blankDocument())
         set({ steps: stepsOf(get()) });
       },
       stop: () => {
-        const { build } = get();
+        const { build, serial } = get();
         buildWork?.stop();
         buildWork = undefined;
-        if (build.status === 'working')
-          set({
-            build: build.last ? { status: 'ready', serial: -1, value: build.last, seconds: 0 } : { status: 'none' },
-          });
+        if (build.status === 'working') {
+          const old: Made<BuildResult> = build.last
+            ? { status: 'ready', serial: -1, value: build.last, seconds: 0 }
+            : { status: 'none' };
+          set({ build: proven?.made.serial === serial ? proven.made : old });
+        }
         set({ steps: stepsOf(get()) });
       },
       set: (patch) => {

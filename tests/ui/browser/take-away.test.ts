@@ -51,7 +51,11 @@ test('a proven part leaves as one zip whose programs are, byte for byte, those t
   await page.getByText(`${file} is proven.`).waitFor({ timeout: PATIENCE });
   await page.getByLabel('After a stop, go on from restart').fill('9999');
   await page.getByRole('button', { name: 'Take the program from there' }).click();
-  await page.getByText(/there is no pass 9999/).waitFor({ timeout: PATIENCE });
+  await page.getByText(/There is no pass 9999: 1 to \d+/).waitFor({ timeout: PATIENCE });
+  await page.getByLabel('After a stop, go on from restart').fill('3.5');
+  expect(await page.getByText(/There is no pass 9999/).count()).toBe(0);
+  await page.getByRole('button', { name: 'Take the program from there' }).click();
+  await page.getByText(/3\.5 is no whole number: 1 to \d+/).waitFor({ timeout: PATIENCE });
   await shot(page, 'take-away-restart');
   expect(noted).toMatchObject({ foreign: [], wrong: [] });
 });

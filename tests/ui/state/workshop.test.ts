@@ -95,6 +95,67 @@ test('an edit drops the running proof, and its late answer is not shown', async 
   expect(shop.getState().build.status).toBe('none');
 });
 
+const answered = () => new Promise((resolve) => setImmediate(resolve));
+
+test('a document that comes back to what was proven is proven again, whichever way it came back', async () => {
+  const { services, builds } = world();
+  const shop = createWorkshop({ ...services, templates: new Map([['peg', pegText]]) });
+  shop.getState().prove();
+  const result = { verdict: 'proven', programs: [], findings: [], problems: [], time_s: 60 } as unknown as BuildResult;
+  builds[0]!.finish(result);
+  await answered();
+  const { serial } = shop.getState();
+  const isProven = () => {
+    const { build, steps, serial: now } = shop.getState();
+    expect(steps.find((s) => s.name === 'take-away')?.state === 'done').toBe(
+      build.status === 'ready' && build.serial === now,
+    );
+    return build.status === 'ready' && build.serial === now && build.value === result;
+  };
+  expect(isProven()).toBe(true);
+  const { undo, redo, edit, change } = shop.getState();
+  edit(['form', 0, 'length'], 90);
+  expect(isProven()).toBe(false);
+  const changed = shop.getState().serial;
+  undo();
+  expect(isProven()).toBe(true);
+  // What asks by the serial, as the player does, knows it again.
+  expect(shop.getState().serial).toBe(serial);
+  redo();
+  expect(isProven()).toBe(false);
+  // Another text never gets a number that was given before.
+  expect(shop.getState().serial).toBeGreaterThan(changed);
+  edit(['form', 0, 'length'], 100);
+  expect(isProven()).toBe(true);
+  // A group taken out and put in again stands last in the document, which says the same.
+  const { form } = shop.getState().raw;
+  edit(['form'], undefined);
+  expect(isProven()).toBe(false);
+  change((draft) => {
+    draft.form = form;
+  });
+  expect(Object.keys(shop.getState().raw).at(-1)).toBe('form');
+  expect(isProven()).toBe(true);
+  // A proof that is dropped half way does not take the one that is there.
+  edit(['form', 0, 'length'], 91);
+  shop.getState().prove();
+  undo();
+  expect(builds[1]!.stopped).toBe(true);
+  expect(isProven()).toBe(true);
+  shop.getState().prove();
+  shop.getState().stop();
+  expect(isProven()).toBe(true);
+  // Only the last proof counts, and it belongs to the part that was on the bench.
+  redo();
+  shop.getState().prove();
+  builds[3]!.finish({ ...result, time_s: 61 });
+  await answered();
+  undo();
+  expect(isProven()).toBe(false);
+  shop.getState().openTemplate('peg');
+  expect(shop.getState().build.status).toBe('none');
+});
+
 test('what was typed is there again after the page was lost, its undo steps with it', async () => {
   const { services, rest } = world();
   const shop = createWorkshop(services);
@@ -128,6 +189,21 @@ test('a file is kept from the moment it is opened, each of several; a sample onl
   rest();
   await shop.flush();
   expect(await names()).toEqual(['First', 'Peg', 'Second']);
+});
+
+test('a plain stick to begin with comes onto the bench as a sample does', async () => {
+  const { services, rest } = world();
+  const shop = createWorkshop({ ...services, templates: new Map([['peg', pegText]]) }, JSON.parse(pegText) as Raw);
+  const before = shop.getState().id;
+  shop.getState().openPlain();
+  expect(shop.getState()).toMatchObject({ undoDepth: 0, raw: { form: [{ element: 'cylinder' }] } });
+  expect(shop.getState().id).not.toBe(before);
+  rest();
+  await shop.flush();
+  expect(await services.storage.list()).toEqual([]);
+  shop.getState().edit(['form', 0, 'length'], 41);
+  await shop.flush();
+  expect((await services.storage.list()).length).toBe(1);
 });
 
 test('a sample that is worth keeping is kept unchanged', async () => {
