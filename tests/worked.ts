@@ -1,4 +1,7 @@
-/** The worked examples of the README: one part on two benches, every number taken from a build. `npm run worked` writes them. */
+/**
+ * The worked examples of the README: one part on two benches and the price of another, every number taken from a build.
+ * `npm run worked` writes them.
+ */
 import { readFileSync, writeFileSync } from 'node:fs';
 import { resolve } from 'node:path';
 import { pathToFileURL } from 'node:url';
@@ -10,6 +13,7 @@ import { clock } from '../src/cam/program-header.ts';
 import { rotarySetup } from '../src/cam/rotary-setup.ts';
 import { dowelWord } from '../src/cam/sheet/zeros.ts';
 import { buildRaw, refusals } from './support/built.ts';
+import { pricedKnob, priceTable } from './worked-price.ts';
 
 const README = resolve(import.meta.dirname, '../README.md');
 export const KNOB = {
@@ -73,17 +77,35 @@ function stepsOf(built: Built): string[] {
   ];
 }
 
-const between = (name: string) => new RegExp(`(<!-- worked ${name} -->\n)[\\s\\S]*?(\n<!-- /worked -->)`);
+/** Sections of the README that a build writes: the marks around each. */
+const MARKS: Readonly<Record<string, readonly [string, string]>> = {
+  ...Object.fromEntries(BENCHES.map((b) => [b, [`worked ${b}`, '/worked']])),
+  price: ['price', '/price'],
+};
+const between = (name: string) => {
+  const [open, close] = MARKS[name]!;
+  return new RegExp(`(<!-- ${open} -->\n)([\\s\\S]*?)(\n<!-- ${close} -->)`);
+};
 
-/** What the README says about a bench now. */
-export const written = (name: string): string =>
-  between(name).exec(readFileSync(README, 'utf8'))?.[0].split('\n').slice(1, -1).join('\n') ?? '';
+/** What the README says now of a bench, or of the price. @throws Error where its marks are gone */
+export function written(name: string, text = readFileSync(README, 'utf8')): string {
+  const found = between(name).exec(text);
+  if (!found) throw new Error(`README.md has no place for ${name}`);
+  return found[2]!;
+}
 
 if (import.meta.url === pathToFileURL(process.argv[1] ?? '').href) {
-  let text = readFileSync(README, 'utf8');
-  for (const name of BENCHES) {
-    const steps = await worked(name);
-    text = text.replace(between(name), (_, open: string, close: string) => open + steps + close);
+  const before = readFileSync(README, 'utf8');
+  let text = before;
+  for (const name of Object.keys(MARKS)) {
+    const now = name === 'price' ? priceTable(await pricedKnob()) : await worked(name);
+    text = text.replace(between(name), (_, open: string, _old: string, close: string) => open + now + close);
   }
-  writeFileSync(README, text);
+  const changed = Object.keys(MARKS).filter((name) => written(name, before) !== written(name, text));
+  if (changed.length) writeFileSync(README, text);
+  console.log(
+    changed.length
+      ? `README.md: written anew from a build: ${changed.join(', ')}`
+      : `README.md: ${Object.keys(MARKS).join(', ')} are what a build says; nothing to write`,
+  );
 }

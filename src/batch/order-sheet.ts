@@ -2,6 +2,7 @@
 import { plain, safe } from '../cam/sheet/html.ts';
 import { writeCsv } from './csv.ts';
 import { grid, page, right } from './goods/page.ts';
+import { counted } from './goods/words.ts';
 import type { RunList } from './order.ts';
 import type { LineSticks } from './stick-line.ts';
 
@@ -101,11 +102,11 @@ export function runListHtml(title: string, lists: readonly RunList[]): string {
           right(String(l.bitChanges)),
           right(plain(l.run.machine_min, 1)),
         ]);
-      return `<h3>Day ${d.day}: ${clock(d.minutes)} hours, ${d.sticks} mountings, ${d.pieces} pieces, ${d.bitChanges} changes of bit, jaws set ${d.jaws} times</h3>
+      return `<h3>Day ${d.day}: ${clock(d.minutes)} hours, ${counted(d.sticks, 'mounting')}, ${counted(d.pieces, 'piece')}, ${counted(d.bitChanges, 'change of bit', 'changes of bit')}, jaws set ${d.jaws === 1 ? 'once' : `${d.jaws} times`}</h3>
 ${grid([right('time'), 'run', 'blank', 'bits', right('changes'), right('machine min')], rows)}`;
     });
     return `<h2>${safe(list.bench)}</h2>
-<p>Changing bits and setting jaws takes ${plain(list.setup_min, 0)} min; no order of these runs takes less than ${plain(list.bound_min, 0)} min. Times count from the start of the day; machine hours ${clock(list.days.reduce((s, d) => s + d.machine_min, 0))}.</p>
+<p>Changing bits and setting jaws takes ${plain(list.setup_min, 0)} min; no order of these runs takes less than ${plain(list.bound_min, 0)} min. Times count from the start of the day; machine hours ${clock(list.days.reduce((s, d) => s + d.machine_min, 0))}, for the pieces as ordered: what is spoiled comes on top.</p>
 ${days.join('\n')}`;
   });
   return page(`${title}: run list`, `<h1>${safe(title)}: run list</h1>\n${body.join('\n')}`);

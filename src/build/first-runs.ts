@@ -32,7 +32,7 @@ export function firstRuns(
       code: 'first-run',
       severity: 'warn',
       path: file,
-      message: `is left out, because the proof refuses it: ${wrong.message} (line ${wrong.line})`,
+      message: `the ${run.name === 'air-run' ? 'air run' : 'turn test'} is left out, because the proof refuses it: ${wrong.message} (line ${wrong.line})`,
       allowed: wrong.fix,
     });
     return [];

@@ -1,4 +1,5 @@
 /** The stock before cutting and what holds it. */
+import { SAME_X } from '../../shared/tolerances.ts';
 import { TURN, wrapHalfTurn } from '../../shared/units.ts';
 
 /** A blank in the part frame. A flat faces θ = 0. */
@@ -80,6 +81,10 @@ export function outerRadius(blank: Blank): number {
   if (blank.section === 'polygon') return blank.width / 2 / Math.cos(Math.PI / blank.sides);
   return Math.hypot(blank.width, blank.height) / 2;
 }
+
+/** Whether so large a radius of a form stands beyond the flats of its stock: then it is measured over the corners, and nothing there is that diameter all round. */
+export const overCorners = (blank: Pick<Blank, 'width' | 'height'>, radius: number): boolean =>
+  radius > Math.min(blank.width, blank.height) / 2 + SAME_X;
 
 /** Area of the section, its bore taken off. @returns mm² */
 export const sectionArea = (blank: Blank): number => grossArea(blank) - (Math.PI * (blank.bore ?? 0) ** 2) / 4;

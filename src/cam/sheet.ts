@@ -5,7 +5,9 @@ import { clock } from './program-header.ts';
 import { cautions, centreText, checks, GUARD_NOTE } from './sheet/cautions.ts';
 import { endView, sideView, sizeText } from './sheet/drawing.ts';
 import type { SheetFacts } from './sheet/facts.ts';
-import { type LengthText, lengthsIn, list, plain, safe } from './sheet/html.ts';
+import { gougeText, type LengthText, lengthsIn, list, plain, safe } from './sheet/html.ts';
+import { airText } from './sheet/in-air.ts';
+import { nextBitsText } from './sheet/next-bits.ts';
 import { fitting, linesLeft, linesOf, shortened } from './sheet/room.ts';
 import { rotarySection } from './sheet/rotary.ts';
 import { bitRows, bitsDrawing, programLine, runTable } from './sheet/runs.ts';
@@ -57,33 +59,39 @@ ${section(linear ? `The rotary on the ${letter} output` : 'The rotary’s output
 
 function running(f: SheetFacts, section: Section): string {
   const { job } = f;
-  const [todo, mind, stop] = [checks(job), cautions(job), stops(job)];
+  const [todo, mind, stop] = [checks(job, f.firstRuns), cautions(job), stops(job)];
+  const len = lengthsIn(f.inch);
+  const bits = f.programs.flatMap((p) => p.tools);
+  const told = [nextBitsText(job, bits, len), airText(job, f.programs, len)].filter(Boolean);
   const left = linesLeft({
-    bitRows: bitRows(f.programs.flatMap((p) => p.tools).length),
+    bitRows: bitRows(bits.length),
     firstRuns: f.firstRuns.length,
     programs: f.programs.map((p) => ({ file: p.file, line: programLine(p, job).join(' ') })),
+    told,
     checks: todo,
     lists: [mind, stop],
   });
   const notes = shortened(f.notes, Math.min(NOTES, left - TITLE));
-  const bits = f.programs.flatMap((p) => p.tools);
   const boxes = todo.map((c) => `<li>${safe(c)}</li>`).join('');
   return `<header class="again"><span>${safe(job.name)}</span><span>page 2 of 2</span></header>
-${section('Bits, in this order', bitsDrawing(bits, lengthsIn(f.inch)))}
-${section('Run, in this order', runTable(f))}
+${section('Bits, in this order', bitsDrawing(bits, len))}
+${section('Run, in this order', `${runTable(f)}${list(told.map(lead))}`)}
 ${section('Before the spindle starts', `<ul class="tick columns">${boxes}</ul>`)}
 ${section('While it runs, and after', list(mind.map(safe)))}
 ${section('After a stop', list(stop.map(safe), 'ol'))}
 ${section('Notes', notes && `<p>${safe(notes).replace(/\n/g, '<br>')}</p>`)}
 ${section('Worth knowing', said(f, left - (notes ? linesOf(notes) + TITLE : 0)))}
-<footer>${closing(f)}</footer>
+${left < 0 ? '' : `<footer>${closing(f)}</footer>`}
 `;
 }
+
+/** The words up to a colon stand out. */
+const lead = (text: string): string => safe(text).replace(/^[^:]*:/, '<b>$&</b>');
 
 function state(f: SheetFacts): string {
   const { verdict, deepestGouge, tolerance } = f.proof;
   return verdict === 'proven'
-    ? `<div class="state">Proven: no gouge deeper than ${plain(deepestGouge, 3)} mm (allowed ${plain(tolerance, 3)} mm)</div>`
+    ? `<div class="state">Proven: ${gougeText(deepestGouge, tolerance)}</div>`
     : '<div class="state no">UNPROVEN: do not cut with these programs</div>';
 }
 

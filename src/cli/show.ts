@@ -8,8 +8,10 @@ import {
   type Severity,
 } from '../../shared/problems.ts';
 import type { Built } from '../build.ts';
+import { overCorners } from '../cam/blank.ts';
 import { senseSentences } from '../cam/cutting-sense.ts';
 import { clock } from '../cam/program-header.ts';
+import { gougeText } from '../cam/sheet/html.ts';
 import { loadsSentence, toolLoads } from '../cam/tool-loads.ts';
 import { type Colour, colour } from './colour.ts';
 
@@ -101,14 +103,17 @@ export function summaryLines(built: Built, stream: Stream): string[] {
   const state = built.verdict === 'proven' ? colour('proven', 'verdigris', stream) : colour('refused', 'rust', stream);
   const rows: [string, string][] = [
     ['verdict', state],
-    ['part', `${report.part.name}, ${n(report.part.length)} mm long, up to ${n(2 * report.part.maxRadius)} mm thick`],
+    [
+      'part',
+      `${report.part.name}, ${n(report.part.length)} mm long, up to ${n(2 * report.part.maxRadius)} mm ${overCorners(report.blank, report.part.maxRadius) ? 'across the corners' : 'thick'}`,
+    ],
     [
       'blank',
       `${report.blank.section} ${n(report.blank.width)} mm, ${n(report.blank.to - report.blank.from)} mm long, ${job.material.label}`,
     ],
     [
       'proof',
-      `deepest gouge ${report.proof.deepestGouge.toFixed(3)} mm (allowed ${report.proof.tolerance}), rest ${report.proof.restP99.toFixed(3)} mm`,
+      `${gougeText(report.proof.deepestGouge, report.proof.tolerance)}, rest ${report.proof.restP99.toFixed(3)} mm`,
     ],
     [
       'time',

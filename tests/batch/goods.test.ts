@@ -5,6 +5,7 @@ import { beforeAll, describe, expect, test } from 'vitest';
 import { stepsOver } from '../../src/batch/goods/chart.ts';
 import { labelsOf } from '../../src/batch/goods/labels.ts';
 import { pictureOf } from '../../src/batch/goods/picture.ts';
+import { thickText } from '../../src/batch/goods/words.ts';
 import { goodsFiles } from '../../src/batch/goods.ts';
 import type { MadeVariant } from '../../src/batch/line.ts';
 import { priceList } from '../../src/batch/price-list.ts';
@@ -213,6 +214,20 @@ describe('the files of a line', () => {
     expect(goodsFiles([made('a', 'a', 1, { guard: true })], { title: 'Pegs' }).get('catalogue.html')).toContain(
       'local building code',
     );
+  });
+
+  test('what keeps the corners of its stock is measured over them, what is turned has a diameter', () => {
+    const mm = (v: number) => `${v.toFixed(1)} mm`;
+    // A square of 40: 40 √2 over the corners.
+    expect(thickText({ width: 40, height: 40 }, 20 * Math.SQRT2, mm)).toBe('56.6 mm across the corners');
+    expect(thickText({ width: 40, height: 40 }, 20, mm)).toBe('ø 40.0 mm');
+    expect(thickText({ width: 42, height: 36 }, 18.5, mm)).toBe('37.0 mm across the corners');
+  });
+
+  test('the index says that its hours count spoiled pieces in', () => {
+    const html = goodsFiles([made('a', 'a', 1)], { title: 'Pegs' }).get('index.html')!;
+    expect(html).toContain('<span>of the bench, spoiled pieces counted in</span>');
+    expect(html).toContain('<b>1</b><span>piece</span>');
   });
 
   test('there is a label for each piece, numbered, whole leaves of 21', () => {

@@ -54,6 +54,14 @@ function* orders<T>(list: readonly T[]): Generator<T[]> {
     for (const rest of orders([...list.slice(0, i), ...list.slice(i + 1)])) yield [list[i]!, ...rest];
 }
 
+test('the run list says one of a thing as one, and what its hours count', () => {
+  const html = (quantity: number) =>
+    runListHtml('Pegs', orderOfWork([run('a', 'round 40', ['flat-6'], { pieces: 1, quantity })]));
+  expect(html(1)).toContain('1 mounting, 1 piece, 1 change of bit, jaws set once<');
+  expect(html(2)).toContain('2 mountings, 2 pieces, 1 change of bit, jaws set once<');
+  expect(html(2)).toContain('machine hours 1:00, for the pieces as ordered: what is spoiled comes on top');
+});
+
 describe('the order of work', () => {
   test.each([1, 2, 3, 4, 5, 6])('is the best of all orders, seed %d', (seed) => {
     const runs = some(seed, 6);

@@ -2,7 +2,11 @@
 import { beforeAll, describe, expect, test } from 'vitest';
 import type { Built } from '../../src/build.ts';
 import { fitting, linesLeft, linesOf, shortened } from '../../src/cam/sheet/room.ts';
+import { touchPlace } from '../../src/cam/sheet/touch.ts';
+import { checkPart } from '../../src/part.ts';
+import { resolvePart } from '../../src/resolve.ts';
 import { buildRaw, refusals } from '../support/built.ts';
+import { readBlocks, readLines } from '../support/program-reader.ts';
 
 const peg = {
   name: 'Peg',
@@ -10,12 +14,20 @@ const peg = {
   blank: { section: 'square', width: 20 },
   plan: { scallop: 0.2, necking: false },
 };
+const stout = { ...peg, blank: { section: 'square', width: 34 } };
 const sheetOf = (built: Built) =>
   String([...built.files].find(([f]) => f.endsWith('.sheet.html'))![1])
     .replace(/<style>[\s\S]*<\/style>/, '')
     .replace(/&nbsp;/g, ' ')
     .replace(/<[^>]*>/g, ' ')
     .replace(/\s+/g, ' ');
+function resolveRaw(raw: Record<string, unknown>) {
+  const checked = checkPart(raw);
+  if (!('part' in checked)) throw new Error(JSON.stringify(checked.problems));
+  const { job, problems } = resolvePart(checked.part);
+  if (!job) throw new Error(JSON.stringify(problems));
+  return job;
+}
 async function sheet(raw: Record<string, unknown>): Promise<{ built: Built; text: string }> {
   const built = await buildRaw({ ...peg, ...raw }, { solid: 'none' });
   expect(refusals(built)).toEqual([]);
@@ -52,7 +64,8 @@ describe('with the rotary on the Y output', () => {
     // 200 × 16 × 6 = 19,200 steps a turn over 100 mm; 60 turns a minute; 1500°/s².
     expect(text).toMatch(/Steps a mm 192 200 steps × 16 micro × 6 ÷ 100 mm a turn/);
     expect(text).toMatch(/Fastest rate 6,000 mm\/min 60 turns a minute: 19,200 steps a second/);
-    expect(text).toMatch(/Acceleration 416.67 mm\/s²/);
+    expect(text).toContain('Acceleration 416.67 mm/s² 1500°/s² of the chuck × 100 ÷ 360');
+    expect(text).toContain('Proven: nothing gouged (0.03 mm would be allowed)');
     expect(text).toMatch(/Output Y set because was back/);
     // 192 × 360 ÷ 355.
     expect(text).toContain('100 in Y is one turn. If it goes 355° only: steps × 360 ÷ 355 = 194.70423.');
@@ -103,6 +116,93 @@ test('a guard has the local-code note, also where only its name says that it is 
   expect((await sheet({})).text).not.toContain('building code');
 });
 
+describe('the next bits', () => {
+  test('touch the stock where no program of the text comes near it, and the first bit’s reading is typed again', async () => {
+    const { built, text } = await sheet({ ...stout, control: 'y-output-turn-100' });
+    const told =
+      /with the first touch the stock’s top at X(-?[\d.]+) \(([\d.]+) mm from the jaws, never cut\), note Z/.exec(
+        text,
+      )!;
+    const x = Number(told[1]);
+    const { holding, blank } = built.job!;
+    expect(Number(told[2])).toBeCloseTo(x + holding.chuckStub, 6);
+    expect(x).toBeGreaterThan(-holding.chuckStub);
+    expect(text).toContain(
+      'With each next turn Y to whole turns (0, 100, 200 …), the first flat up; touch there, type that Z.',
+    );
+    expect(text).not.toContain('Anew for every bit');
+    let near = Infinity;
+    for (const { written, tools } of built.programs)
+      for (const b of readBlocks(readLines(written.text), { axial: 'X', radial: 'Z', rotary: 'Y' }))
+        if (b.radial < Math.hypot(blank.width, blank.height) / 2)
+          near = Math.min(near, b.axial - tools[0]!.bit.diameter / 2 - x);
+    expect(near).toBeGreaterThan(0.5);
+    expect(near).toBeLessThan(20);
+  });
+
+  test('have a block on the bed where no place of the stock is left for the holder beside the chuck', async () => {
+    // 10 mm of height and 40 of stick-out: the holder comes down into a chuck of 50 mm radius.
+    const { built, text } = await sheet({});
+    expect(
+      touchPlace(
+        built.job!,
+        built.programs.flatMap((p) => p.tools),
+      ),
+    ).toBeUndefined();
+    expect(text).toContain('Clamp a block on the bed');
+    expect(text).not.toContain('never cut');
+  });
+
+  test('stand on a kept length of the form as well, but not where it is drilled', () => {
+    const job = (carvings: object[]) =>
+      resolveRaw({
+        name: 'Post',
+        form: [
+          { element: 'pommel', length: 60 },
+          { element: 'cylinder', length: 30, start: 20 },
+        ],
+        carvings,
+        blank: { section: 'square', width: 34 },
+      });
+    const plainPost = job([]);
+    const tools = [plainPost.tools.roughing, plainPost.tools.finishing];
+    const x = touchPlace(plainPost, tools)!;
+    expect(x).toBeGreaterThan(0);
+    expect(x).toBeLessThan(60);
+    const holed = job([{ carving: 'holes', over: [0, 0], count: 4, diameter: 8, depth: 6 }]);
+    const beside = touchPlace(holed, tools)!;
+    expect(Math.abs(x - 30)).toBeLessThan(4);
+    expect(Math.abs(beside - 30)).toBeGreaterThan(5);
+  });
+
+  test('are not spoken of where one bit does all', async () => {
+    const { text } = await sheet({ ...stout, bits: { roughing: 'flat-6', finishing: 'flat-6' } });
+    expect(text).not.toContain('The next bits');
+  });
+});
+
+describe('in air', () => {
+  test('the lift takes the lowest point of every program over the corners, with air between', async () => {
+    const { built, text } = await sheet(stout);
+    const lift = Number(/type for Z what it reads less ([\d.]+); a program then runs/.exec(text)![1]);
+    const corner = 17 * Math.SQRT2;
+    const lowest = Math.min(...built.programs.flatMap((p) => [...p.written.extents.radial]));
+    expect(lowest + lift).toBeGreaterThanOrEqual(corner + 1);
+    expect(lowest + lift).toBeLessThan(corner + 5);
+    expect(text).toContain(`Before it cuts put Z0 back: type what it reads plus ${lift}.`);
+    expect(text).toContain('turn test and air run done, Z0 put back, a hand on the stop');
+  });
+
+  test('a bench without that room runs them with the chuck empty', async () => {
+    const { bench } = resolveRaw(stout);
+    const most = Math.max(bench.chuck.diameter / 2, 0) + 60;
+    const { text } = await sheet({ ...stout, bench: { ...bench, roomAbove: most } });
+    expect(text).toContain('this bench has no room for that');
+    expect(text).toContain('chuck empty, tailstock back');
+    expect(text).not.toContain('what it reads less');
+  });
+});
+
 describe('room', () => {
   test('a text takes the lines that its words need, and gives way at a word', () => {
     expect(linesOf('one\n\ntwo')).toBe(3);
@@ -119,6 +219,7 @@ describe('room', () => {
       bitRows: 1,
       firstRuns: 2,
       programs: [{ file: 'a.nc', line: 'finishing' }],
+      told: ['in air'],
       checks: ['one'],
       lists: [['two']],
     };

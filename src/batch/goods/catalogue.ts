@@ -7,7 +7,7 @@ import { measuredDrawing } from './drawing.ts';
 import { grid, page, right } from './page.ts';
 import { pictureOf } from './picture.ts';
 import { dataAddress } from './png.ts';
-import { counted } from './words.ts';
+import { counted, thickText } from './words.ts';
 
 /** @param title of the line */
 export function catalogueHtml(title: string, list: PriceList): string {
@@ -31,7 +31,7 @@ function entry(row: PriceRow): string {
     right(`${moneyText(c.unit)} ${safe(row.currency)}`),
   ]);
   return `<article id="${variant.slug}"><h2>${safe(variant.name)}</h2>
-<p class="lead">${safe(job.material.label)}, ${len(report.part.length)} long, ø ${len(2 * report.part.maxRadius)} at its thickest</p>
+<p class="lead">${safe(job.material.label)}, ${len(report.part.length)} long, ${thickText(job.blank, report.part.maxRadius, len)} at its thickest</p>
 <img class="show" src="${dataAddress(picture.png)}" width="${picture.width}" height="${picture.height}" alt="${safe(variant.name)}, seen from its tail end">
-<div class="beside"><figure>${measuredDrawing(job.field, len)}</figure>${grid(['pieces', right('each')], prices)}</div></article>`;
+<div class="beside"><figure>${measuredDrawing(job, len)}</figure>${grid(['pieces', right('each')], prices)}</div></article>`;
 }

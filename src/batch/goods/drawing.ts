@@ -1,7 +1,8 @@
 /** Drawings of a part: its silhouette with its measures on a ruler, and a small one for a table. */
+import type { Job } from '../../cam/job.ts';
 import { plain, safe } from '../../cam/sheet/html.ts';
-import type { Field } from '../../profiles/field.ts';
 import { outlineDrawing } from '../../profiles/sample.ts';
+import { thickText } from './words.ts';
 
 const n = (v: number): string => plain(v, 2);
 const text = (x: number, y: number, words: string, anchor = 'middle', more = '') =>
@@ -20,10 +21,13 @@ function stepOf(perMm: number): number {
 }
 
 /**
- * @param field of the part @param length how a length is written, from mm
+ * @param job of the part @param length how a length is written, from mm
  * @returns an SVG element: outline, thickest and thinnest place, overall length, ruler in mm from the chuck-end face
  */
-export function measuredDrawing(field: Field, length: (mm: number) => string): string {
+export function measuredDrawing(
+  { field, blank }: Pick<Job, 'field' | 'blank'>,
+  length: (mm: number) => string,
+): string {
   const k = Math.min((WIDE - 2 * SIDE) / field.length, TALL / 2 / field.maxRadius);
   const drawn = outlineDrawing(field, 0.08 / k);
   const left = (WIDE - k * field.length) / 2;
@@ -61,7 +65,7 @@ ${
 }
 <path d="M${n(left - 3)} ${n(middle)}H${n(X(field.length) + 3)}" ${soft} stroke-dasharray="5 1.5 1 1.5"/>
 <path d="M${n(X(thickAt))} ${n(middle - k * thick)}V3.5M${n(X(thinAt))} ${n(middle + k * thin)}V${n(ruler - 3.2)}" ${soft}/>
-${text(X(thickAt) + dThick, 4.6, `ø ${length(2 * field.maxRadius)}`, aThick)}
+${text(X(thickAt) + dThick, 4.6, thickText(blank, field.maxRadius, length), aThick)}
 ${text(X(thinAt) + dThin, ruler - 3, `ø ${length(2 * field.minRadius)}`, aThin)}
 <path d="M${n(left)} ${n(ruler)}H${n(X(field.length))}${ticks.join('')}" ${soft}/>
 ${figures.map((at) => text(X(at), ruler + 5.4, String(at), 'middle', 'fill-opacity="0.75"')).join('')}

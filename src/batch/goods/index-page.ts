@@ -39,13 +39,14 @@ export function indexHtml(
   const priced = new Map(list.rows.map((r) => [r.variant.slug, r]));
   const proven = line.filter((m) => m.verdict === 'proven');
   const refused = line.filter((m) => m.verdict !== 'proven');
+  const pieces = list.totals.reduce((s, t) => s + t.pieces, 0);
   const facts = [
     [String(proven.length), `of ${counted(wanted, 'variant')} proven`],
     ...(refused.length ? [[String(refused.length), 'refused']] : []),
     ...(line.length < wanted ? [[String(wanted - line.length), 'not made yet']] : []),
-    [String(list.totals.reduce((s, t) => s + t.pieces, 0)), 'pieces'],
-    [hoursText(list.totals.reduce((s, t) => s + t.bench_s, 0)), 'of the bench'],
-    [hoursText(list.totals.reduce((s, t) => s + t.person_s, 0)), 'by hand'],
+    [String(pieces), pieces === 1 ? 'piece' : 'pieces'],
+    [hoursText(list.totals.reduce((s, t) => s + t.bench_s, 0)), 'of the bench, spoiled pieces counted in'],
+    [hoursText(list.totals.reduce((s, t) => s + t.person_s, 0)), 'by hand, spoiled pieces and setting up counted in'],
     ...list.totals.flatMap((t) => [
       [moneyText(t.price), `${safe(t.currency)}, the price of all before taxes`],
       [moneyText(t.profit), `${safe(t.currency)} of it margin`],

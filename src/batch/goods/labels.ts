@@ -2,6 +2,7 @@
 import { lengthsIn, safe } from '../../cam/sheet/html.ts';
 import type { MadeVariant } from '../line.ts';
 import { page } from './page.ts';
+import { counted, thickText } from './words.ts';
 
 /** mm; three across and seven down lie within the margins of A4 and of Letter. */
 export const LABEL = { width: 60, height: 34, across: 3, down: 7 } as const;
@@ -36,7 +37,7 @@ export function labelsOf(title: string, line: readonly MadeVariant[]): Label[] {
   return line.flatMap(({ variant, verdict, report }) => {
     if (verdict !== 'proven' || !report) return [];
     const len = lengthsIn(variant.part.units === 'inch');
-    const facts = `${title} · ${len(report.part.length)}, ø ${len(2 * report.part.maxRadius)}`;
+    const facts = `${title} · ${len(report.part.length)}, ${thickText(report.blank, report.part.maxRadius, len)}`;
     return Array.from({ length: variant.quantity }, (_, i) => ({
       name: variant.name,
       facts,
@@ -54,7 +55,7 @@ export function labelsHtml(title: string, line: readonly MadeVariant[]): string 
   );
   return page(
     `${title}: labels`,
-    `<p class="lead screen">${labels.length} labels of ${LABEL.width} × ${LABEL.height} mm, ${leaf} on a leaf of A4 or Letter. Print at full size (100 %), cut along the lines.</p>
+    `<p class="lead screen">${counted(labels.length, 'label')} of ${LABEL.width} × ${LABEL.height} mm, ${leaf} on a leaf of A4 or Letter. Print at full size (100 %), cut along the lines.</p>
 ${leaves.map((l) => `<div class="leaf">${l.map(cell).join('')}</div>`).join('\n')}`,
     STYLE,
   );

@@ -8,7 +8,11 @@ const STYLE = `${SHEET_STYLE}
   :root { color-scheme: dark; --paper: #1c1a16; --ink: #f1eadb; --faint: #b9b0a0; --line: #4a443a; --act: #55b59c; --wood: #7a603e;
     --warn: #e98a7d; --proven: #55b59c; --tint: #26231e; }
 }
-body { max-width: 210mm; }
+body { max-width: 210mm; background: var(--paper); }
+header { display: block; }
+.state { display: inline-block; max-width: none; }
+@media screen { body { margin: 0 auto; padding: 8mm 10mm 14mm; } }
+@media screen and (max-width: 640px) { body { padding: 5mm 4mm 10mm; } }
 a { color: var(--act); text-underline-offset: 0.6mm; }
 td.n, th.n { text-align: right; padding-right: 0; padding-left: 2.4mm; white-space: nowrap; }
 th.n + th:not(.n), td.n + td:not(.n) { padding-left: 5mm; }
@@ -19,7 +23,7 @@ th.n + th:not(.n), td.n + td:not(.n) { padding-left: 5mm; }
 .doors { display: flex; flex-wrap: wrap; gap: 2mm; margin: 3mm 0; padding: 0; list-style: none; }
 .doors a { display: block; padding: 1.6mm 3.6mm; border: 0.35mm solid var(--act); font-weight: 600; text-decoration: none; }
 .doors a:hover, .doors a:focus-visible { background: var(--tint); }
-td svg.small { width: 34mm; height: 9mm; }
+td svg.small { width: 34mm; min-width: 34mm; height: 9mm; }
 article { break-inside: avoid; margin: 0 0 7mm; padding-top: 1mm; border-top: 0.35mm solid var(--act); }
 article h2 { border: 0; margin: 1.5mm 0 0.5mm; padding: 0; }
 article .show { display: block; max-width: 100%; max-height: 40mm; height: auto; margin: 2mm auto 1mm; }

@@ -1,8 +1,12 @@
 /** The cautions of the setup sheet: what every job of this kind needs said, and what this one does. */
 import type { Job } from '../job.ts';
 
-/** Before the spindle starts, in the order of doing. */
-export function checks(job: Job): string[] {
+const FIRST_RUNS = { 'turn-test': 'turn test', 'air-run': 'air run' } as const;
+type Run = { readonly name: keyof typeof FIRST_RUNS };
+
+/** Before the spindle starts, in the order of doing. @param runs that come before the first cut; left out, both */
+export function checks(job: Job, runs: readonly Run[] = [{ name: 'turn-test' }, { name: 'air-run' }]): string[] {
+  const done = runs.map((r) => FIRST_RUNS[r.name]).join(' and ');
   return [
     'Chuck tight, chuck key out and laid away.',
     job.holding.tailstock
@@ -11,7 +15,7 @@ export function checks(job: Job): string[] {
     'Guards on; eyes and ears covered; no gloves, loose sleeves or rings; long hair tied.',
     'Extraction on, floor and bench clear.',
     'Bit’s stick-out as drawn, collet nut tight.',
-    'Rotary sense checked; turn test and air run done, a hand on the stop.',
+    `Rotary sense checked; ${done ? `${done} done, ` : ''}${job.control.radial.letter}0 put back, a hand on the stop.`,
     ...hazard(job).before,
   ];
 }

@@ -8,6 +8,14 @@ export const safe = (text: string): string =>
 /** A number without needless zeros. */
 export const plain = (value: number, decimals: number): string => String(Number(value.toFixed(decimals)) || 0);
 
+/** Deepest gouge in words. @param deepest @param allowed mm */
+export function gougeText(deepest: number, allowed: number): string {
+  const told = plain(deepest, 3);
+  return Number(told) > 0
+    ? `no gouge deeper than ${told} mm (${plain(allowed, 3)} mm are allowed)`
+    : `nothing gouged (${plain(allowed, 3)} mm would be allowed)`;
+}
+
 /** Writes lengths, in the unit that a person works in. */
 export type LengthText = (mm: number) => string;
 export const lengthsIn =

@@ -19,6 +19,8 @@ export interface Filled {
   readonly bitRows: number;
   readonly firstRuns: number;
   readonly programs: readonly { readonly file: string; readonly line: string }[];
+  /** What is said beside the programs. */
+  readonly told: readonly string[];
   readonly checks: readonly string[];
   readonly lists: readonly (readonly string[])[];
 }
@@ -32,6 +34,7 @@ export function linesLeft(f: Filled): number {
     BITS * f.bitRows +
     1.3 * f.firstRuns +
     f.programs.reduce((sum, p) => sum + 0.4 + linesOf(p.file, 40) + linesOf(p.line), 0) +
+    f.told.reduce((sum, t) => sum + linesOf(t) + 0.1, 0) +
     Math.ceil(f.checks.reduce((sum, c) => sum + linesOf(c, HALF), 0) / 2 + 0.5) +
     f.lists.flat().reduce((sum, t) => sum + linesOf(t), 0) +
     gaps +

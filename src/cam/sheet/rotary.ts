@@ -17,6 +17,7 @@ export function rotarySection(job: Job, range: readonly [number, number]): strin
   const s = rotarySetup(bench, control);
   const { fullSteps, microsteps, reduction } = bench.rotary;
   const ro = control.rotary.letter;
+  const acceleration = plain(bench.rotary.acceleration_deg, 0);
   const inch = control.units === 'inch' && s.stepsPerInch !== undefined;
   const rows: [string, string, string][] = [
     [
@@ -29,7 +30,13 @@ export function rotarySection(job: Job, range: readonly [number, number]): strin
       `${big(s.rate, 1)} ${s.unit}/min`,
       `${plain(bench.rotary.maxSpeed, 1)} turns a minute: ${big(s.stepsPerSecond, 0)} steps a second`,
     ],
-    ['Acceleration', `${big(s.acceleration, 2)} ${s.unit}/s²`, `${plain(bench.rotary.acceleration_deg, 0)}°/s²`],
+    [
+      'Acceleration',
+      `${big(s.acceleration, 2)} ${s.unit}/s²`,
+      control.rotary.linear
+        ? `${acceleration}°/s² of the chuck × ${plain(s.unitsPerTurn, 3)} ÷ 360`
+        : 'what the bench’s row gives its rotary',
+    ],
     ['Soft limits', 'off', `turns add up: ${ro} runs from ${big(range[0], 1)} to ${big(range[1], 1)}`],
   ];
   const settings = table(

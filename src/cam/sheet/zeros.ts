@@ -7,6 +7,9 @@ import type { Job } from '../job.ts';
 import { endOutline } from './drawing.ts';
 import { type LengthText, list, plain } from './html.ts';
 import { ACT, INK, line, svg, words } from './ink.ts';
+import { topOf } from './touch.ts';
+
+const GAP = '<span class="gap"></span>';
 
 /** Dowels that are easily had, mm or fractions of an inch (common practice, no source). */
 const DOWELS_MM = [6, 8, 10, 12];
@@ -51,7 +54,7 @@ ${line(25, 12, 25, 19.5, `${ACT} stroke-width="0.5"`)}${line(23.6, 12, 26.4, 12,
 ${words(28, 14, `type ${ra}`, 'start', 'font-weight="700"')}${words(28, 18.6, '= half the', 'start')}${words(28, 23.2, 'dowel', 'start')}`,
   );
   const k = 10 / outerRadius(blank);
-  const top = (blank.section === 'rectangle' ? blank.height : blank.width) / 2;
+  const top = topOf(blank);
   const cy = 20;
   const flat = cy - k * top;
   const round = blank.section === 'round';
@@ -86,20 +89,19 @@ export function zeroList(job: Job, len: LengthText): string {
   const { control, blank, holding } = job;
   const [ax, ra, ro] = [control.axial.letter, control.radial.letter, control.rotary.letter];
   const cross = crossLetter(control);
-  const top = blank.section === 'rectangle' ? blank.height / 2 : blank.width / 2;
   const word = (mm: number) => plain(wordsFor(control, 0, mm, 0).radial, control.decimals.linear);
   const round = blank.section === 'round';
   const unit = control.units === 'inch' ? 'inches' : 'mm';
   const away = control.rotary.sign > 0 ? 'away from' : 'towards';
   // The top of the stock is not true to a tenth, so no correction by readings can be told beside it.
-  const noDowel = `No dowel: touch the ${round ? 'top of the stock' : 'flat that faces up'}, type <b>${ra}${word(top)}</b>, half of the stock’s true height.`;
+  const noDowel = `No dowel: touch the ${round ? 'top of the stock' : 'flat that faces up'}, type <b>${ra}${word(topOf(blank))}</b>, half of the stock’s true height.`;
   return list(
     [
       `<b>Over the centre:</b> touch both sides of a dowel in the chuck with the standing bit; go half-way in ${cross} and stay.`,
-      `<b>${ra}0, the rotary centre:</b> standing bit on top of the dowel, a paper strip just dragging; type half its diameter: ${dowelRow(control)} (${unit}). Anew for every bit. ${moved(job) || noDowel}`,
+      `<b>${ra}0, the rotary centre:</b> standing bit on top of the dowel, a paper strip just dragging; type half its diameter: ${dowelRow(control)} (${unit}). For the next bits see Run. ${moved(job) || noDowel}`,
       `<b>${ax}0</b>: the pencil line, ${len(holding.chuckStub)} from the jaws; ${ax} ${control.axial.scale > 0 ? 'grows' : 'falls'} toward the tailstock. <b>${ro}0</b>: ${round ? 'a pencil mark on the top' : 'level on the flat'}. All zeros in G54.`,
       `<b>Sense:</b> jog ${ro} by +${plain(wordsPerTurn(control) / 4, 4)}: the top must go ${away} you, chuck on your left. If not, twists and letters come out mirrored: change the control’s turning sense.`,
-      `<b>To find them again:</b> a line across chuck and headstock at ${ro}0; touch a fixed spot of the bed and write down ${ax} <span class="gap"></span> ${ra} <span class="gap"></span>`,
+      `<b>To find them again:</b> a line across chuck and headstock at ${ro}0; touch a fixed spot of the bed and write down ${ax} ${GAP} ${ra} ${GAP}`,
     ],
     'ol',
   );

@@ -25,10 +25,12 @@ export function thumbnail(raw: Raw, width: number, height: number): Thumbnail | 
   const upper = linePath(drawn.x, drawn.most, across, up);
   const lower = linePath(drawn.x.toReversed(), drawn.most.toReversed(), across, below);
   const carvings = part.carvings?.length ? `, ${part.carvings.map((c) => c.carving).join(', ')}` : '';
+  // A length that keeps the stock's section is measured over its corners.
+  const over = field.kept.length && part.blank.section !== 'round' ? 'across the corners' : 'thick';
   return {
     name: part.name,
     outline: `${upper}${lower.replace('M', 'L')}Z`,
     carved: carvedPath(drawn, across, up),
-    facts: `${Math.round(field.length)} long, ${Math.round(2 * field.maxRadius)} thick${carvings}`,
+    facts: `${Math.round(field.length)} long, ${Math.round(2 * field.maxRadius)} ${over}${carvings}`,
   };
 }
