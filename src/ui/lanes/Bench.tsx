@@ -29,9 +29,9 @@ function useStageHeight(width: number): number {
   return wantedHeight({ ...whole(job.blank, radius), width }, radius, least, most);
 }
 
-/** Dotted line at the pointer, through everything on the ruler. */
+/** Dotted line at the pointer, through everything on the ruler. Walked around, the picture keeps to no ruler. */
 function PointerLine({ ruler }: { ruler: Ruler }) {
-  const x = useShop((s) => s.pointerX);
+  const x = useShop((s) => (s.orbit ? undefined : s.pointerX));
   if (x === undefined) return null;
   return (
     <div className="pointer-line" style={{ transform: `translateX(${toPixel(ruler, x)}px)` }} aria-hidden="true" />

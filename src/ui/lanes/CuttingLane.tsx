@@ -1,6 +1,6 @@
 /** Stages as bands: where each cuts, with which bit, in how many passes, how long. */
 import { memo } from 'react';
-import { lengthNumber } from '../measure.ts';
+import { lengthText } from '../measure.ts';
 import { type Ruler, toPixel } from '../ruler.ts';
 import { actions, useShop } from '../shop.ts';
 import { barWords } from './bar-words.ts';
@@ -67,7 +67,7 @@ export const CuttingLane = memo(function CuttingLane({ ruler }: { ruler: Ruler }
           {bits
             .map(
               (t) =>
-                `${t.bit.label}: reaches ${lengthNumber(t.bit.reach, shown)}, takes ${lengthNumber(t.limits.stepDown, shown)} a layer`,
+                `${t.bit.label}: reaches ${lengthText(t.bit.reach, shown)}, takes ${lengthText(t.limits.stepDown, shown)} a layer`,
             )
             .join(' · ') || 'Bits are chosen once the form is right'}
         </p>

@@ -6,7 +6,7 @@ import type { Field } from '../../profiles/field.ts';
 import { lengthNumber, lengthText } from '../measure.ts';
 import { type Ruler, toPixel } from '../ruler.ts';
 import { actions, useShop } from '../shop.ts';
-import { fitOf } from '../state/steps.ts';
+import { fitOf, giveText } from '../state/steps.ts';
 import { Lane } from './Lane.tsx';
 import { givePath, giveY, gradeStretches, stationAt, type Upward } from './strength-picture.ts';
 
@@ -42,7 +42,7 @@ const FULL_FEED = 0.995;
 
 /** What is true of the bar at one place, in words. */
 function wordsAt(s: StationDetail, shown: 'mm' | 'inch'): string {
-  const fine = (mm: number) => lengthText(mm, shown, 0.001);
+  const fine = (mm: number) => giveText(mm, shown);
   const slowed = (stage: string, share: number) =>
     share < FULL_FEED ? [`${stage} slowed to ${Math.round(100 * share)} %`] : [];
   return [
@@ -73,7 +73,8 @@ function Grains() {
 export const StrengthLane = memo(function StrengthLane({ ruler }: { ruler: Ruler }) {
   const field = useShop((s) => s.lastGood?.field);
   const limit = useShop((s) => (s.job ?? s.lastGood?.job)?.tolerance ?? 0);
-  const strength = useShop((s) => fitOf(s)?.strength);
+  // Of a part that fits no bench as it is now, what the last one held says nothing.
+  const strength = useShop((s) => (s.job ? fitOf(s)?.strength : undefined));
   const pointerX = useShop((s) => s.pointerX);
   const shown = useShop((s) => s.shownUnits);
   const selection = useShop((s) => s.selection);
@@ -86,8 +87,8 @@ export const StrengthLane = memo(function StrengthLane({ ruler }: { ruler: Ruler
   const slender = field ? field.length / (2 * field.minRadius) : 0;
   const section =
     Math.abs(largest - least) < 0.01
-      ? `ø${lengthNumber(2 * largest, shown)}`
-      : `${lengthNumber(2 * least, shown)}–${lengthNumber(2 * largest, shown)} across`;
+      ? `ø${lengthText(2 * largest, shown)}`
+      : `${lengthNumber(2 * least, shown)}–${lengthText(2 * largest, shown)} across`;
   return (
     <Lane
       name="Strength"
@@ -134,12 +135,12 @@ export const StrengthLane = memo(function StrengthLane({ ruler }: { ruler: Ruler
             <path d={sectionPath(field, x)} />
           </svg>
           <p>
-            at {lengthNumber(x, shown)}: {section}
+            at {lengthText(x, shown)}: {section}
             {here ? `, ${wordsAt(here, shown)}` : ''}
           </p>
           {strength && !here ? (
             <p>
-              {`gives at most ${lengthText(strength.worstDeflection, shown, 0.01)} at ${lengthText(strength.atX, shown)}, in finishing ${lengthText(strength.finishingDeflection, shown, 0.01)} of ${lengthText(limit, shown, 0.01)} allowed (dashed); holds ${times(strength.safetyFactor)} times the load`}
+              {`gives at most ${giveText(strength.worstDeflection, shown)} at ${lengthText(strength.atX, shown)}, in finishing ${giveText(strength.finishingDeflection, shown)} of ${giveText(limit, shown)} allowed (dashed); holds ${times(strength.safetyFactor)} times the load`}
             </p>
           ) : null}
           <p className="strength-legend">

@@ -7,7 +7,7 @@ import { useKeys } from '../keys/use-keys.ts';
 import { useBuilt } from '../lanes/built.ts';
 import { timeWords } from '../lanes/words.ts';
 import { actions, useShop } from '../shop.ts';
-import { nextTheme, useTheme } from '../theme/use-theme.ts';
+import { nextTheme, useTheme, useThemeWords } from '../theme/use-theme.ts';
 
 const Dialogs = lazy(() => import('../dialogs/index.tsx').then((m) => ({ default: m.Dialogs })));
 
@@ -69,6 +69,7 @@ export function Header() {
   const redos = useShop((s) => s.redoDepth);
   const shown = useShop((s) => s.shownUnits);
   const theme = useShop((s) => s.theme);
+  const themeWords = useThemeWords();
   const dialog = useOpenDialog();
   useKeys();
   useTheme();
@@ -107,7 +108,7 @@ export function Header() {
           {shown === 'mm' ? 'mm' : 'inch'}
         </button>
         <button type="button" onClick={() => actions.set({ theme: nextTheme(theme) })}>
-          {{ system: 'Light as the system', light: 'Light', dark: 'Dark' }[theme]}
+          {themeWords}
         </button>
         <button type="button" onClick={() => openDialog('drawer')}>
           Drawer

@@ -7,6 +7,7 @@ import { clockText, type Readout, readoutAt, timeOf } from '../play/readout.ts';
 import { attend, type Loaded, playable, SPEEDS, session, toggle } from '../play/session.ts';
 import { actions, shop, useShop } from '../shop.ts';
 import { findingWords } from '../state/place-words.ts';
+import { mendWords } from '../state/steps.ts';
 
 /** Arrow keys move by this share of the job, page keys by more. */
 const KEY_SHARE = 1 / 200;
@@ -15,8 +16,10 @@ const grouped = (n: number) => Math.round(n).toLocaleString('en-US');
 
 /** What to do, in one sentence, where there is nothing to play. */
 function whatToDo(s: ReturnType<typeof shop.getState>): string {
-  if (!s.part) return 'The part has an error: mend it, then prove it to see it cut.';
-  if (!s.job) return 'The part fits no bench yet: see the strip above, then prove it to see it cut.';
+  if (!s.job) {
+    const mend = mendWords(s.steps) || 'First mend the part';
+    return `${mend}, then prove it to see it cut: the strip above says what is wrong.`;
+  }
   if (s.build.status === 'working')
     return 'The programs are being made: the cutting can be played when they are ready.';
   if (s.build.status === 'failed') return 'The programs could not be made: prove the part again.';

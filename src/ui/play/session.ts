@@ -7,7 +7,9 @@ import { actions, shop } from '../shop.ts';
 import type { Workshop } from '../state/contract.ts';
 import type { PlayApi } from '../workers/play.worker.ts';
 import { toolsOf } from './bits.ts';
+import { browserFrames } from './browser-frames.ts';
 import { wallClock } from './clock.ts';
+import { ticker } from './ticker.ts';
 
 /** What is played, once it is read. */
 export interface Loaded {
@@ -99,24 +101,17 @@ function follow(): void {
   });
 }
 
-/** A frame that took longer, a hidden tab say, does not make the playhead leap, s. */
-const LONGEST_FRAME = 0.25;
-
-let clock = 0;
-let last = 0;
-
-function tick(now: number): void {
+const clock = ticker(browserFrames, (passed) => {
   const { playing, playAt } = shop.getState();
   const { loaded, speed } = session.getState();
-  clock = 0;
-  if (!playing || !loaded) return;
-  // A frame is told the time at which it began, which may lie before it was asked for.
-  const next = (playAt ?? 0) + Math.min(LONGEST_FRAME, Math.max(0, now - last) / 1000) * speed;
-  last = now;
-  if (next >= loaded.total_s) actions.set({ playAt: loaded.total_s, playing: false });
-  else actions.set({ playAt: next });
-  if (shop.getState().playing) clock = requestAnimationFrame(tick);
-}
+  if (!playing || !loaded) {
+    clock.stop();
+    return;
+  }
+  const next = (playAt ?? 0) + passed * speed;
+  if (next < loaded.total_s) actions.set({ playAt: next });
+  else actions.set({ playAt: loaded.total_s, playing: false });
+});
 
 /** Follows the store: a fresh build is read at once, so that nothing waits when it is to be played. @returns what ends it */
 export function attend(): () => void {
@@ -124,18 +119,14 @@ export function attend(): () => void {
     const s = shop.getState();
     if (playable(s)) void load();
     else if (s.playAt !== undefined) actions.set({ playAt: undefined, playing: false });
-    if (s.playing && !clock && session.getState().loaded) {
-      last = performance.now();
-      clock = requestAnimationFrame(tick);
-    }
+    if (s.playing && session.getState().loaded) clock.run();
     follow();
   };
   see();
   const stops = [shop.subscribe(see), session.subscribe((now, before) => now.loaded !== before.loaded && see())];
   return () => {
     for (const stop of stops) stop();
-    cancelAnimationFrame(clock);
-    clock = 0;
+    clock.stop();
   };
 }
 

@@ -13,6 +13,7 @@ import { type Framing, frame } from './framing.ts';
 import { useHands } from './hands.ts';
 import { Labels, WordsAbove } from './Labels.tsx';
 import { Chuck, Tailstock } from './Machine.tsx';
+import { Paced } from './Paced.tsx';
 import { type Palette, usePalette } from './palette.ts';
 import { useBit } from './use-bit.ts';
 import { useCut, useJob, useTurn } from './use-play.ts';
@@ -80,6 +81,7 @@ const Picture = memo(function Picture(props: { ruler: Ruler; framing: Framing; o
       <Lights palette={palette} />
       <Work palette={palette} dash={6 * framing.perPixel} />
       <Standing palette={palette} />
+      <Paced />
     </Canvas>
   );
 });

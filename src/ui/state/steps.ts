@@ -1,7 +1,8 @@
 /** The readiness strip: from bench to program, what each step says, and the one sentence that makes it done. */
 import type { Problem, ProblemCode } from '../../../shared/problems.ts';
+import { inches } from '../../../shared/units.ts';
 import { carvingKinds } from '../../profiles/carvings/registry.ts';
-import { lengthNumber, lengthText, type ShownUnits } from '../measure.ts';
+import { lengthNumber, lengthText, plain, type ShownUnits } from '../measure.ts';
 import type { FitResult, Raw, Selection, Step, StepName, Workshop } from './contract.ts';
 import { findingWords, problemWords } from './place-words.ts';
 
@@ -41,8 +42,12 @@ export function fitOf(w: Pick<Workshop, 'fit'>): FitResult | undefined {
 
 /** Give that is told as a number, mm; what is less nobody measures on wood. */
 const LEAST_TOLD = 0.01;
-const give = (mm: number, shown: ShownUnits) =>
-  mm < LEAST_TOLD ? `under ${lengthText(LEAST_TOLD, shown, 0.001)}` : lengthText(mm, shown, 0.01);
+
+/** What bends or twists by so little that inches want a decimal more. @param mm give @returns `0.2 mm`, `under 0.0004 in` */
+export function giveText(mm: number, shown: ShownUnits): string {
+  const text = (give: number) => (shown === 'mm' ? lengthText(give, shown, 0.01) : `${plain(inches(give), 4)} in`);
+  return mm < LEAST_TOLD ? `under ${text(LEAST_TOLD)}` : text(mm);
+}
 const factor = (times: number) => (times < 10 ? times.toFixed(1) : times.toFixed(0));
 const minutes = (seconds: number) => (seconds < 90 ? `${Math.round(seconds)} s` : `${Math.round(seconds / 60)} min`);
 
@@ -50,6 +55,15 @@ const minutes = (seconds: number) => (seconds < 90 ? `${Math.round(seconds)} s` 
 function carvingNames(raw: Raw): string {
   const list = Array.isArray(raw.carvings) ? (raw.carvings as { carving?: unknown }[]) : [];
   return list.map((c) => carvingKinds.find((k) => k.kind === c?.carving)?.label ?? 'unknown').join(', ');
+}
+
+/** @param names of the steps that stop the part, at least one */
+const firstMend = (names: readonly StepName[]) => `First mend the ${names.join(' and the ')}`;
+
+/** @returns what is to be mended before there is anything to prove; empty if nothing stops the part */
+export function mendWords(steps: readonly Step[]): string {
+  const names = steps.filter((s) => s.state === 'stopped').map((s) => s.name);
+  return names.length ? firstMend(names) : '';
 }
 
 /** @param w the page's state @returns the eight steps in their order */
@@ -79,7 +93,7 @@ export function stepsOf(w: Workshop): Step[] {
     carving: carvingNames(raw) || 'none',
     cutting: fresh ? `${fresh.programs.length} programs, ${minutes(fresh.time_s)}` : 'not planned yet',
     strength: fit
-      ? `gives ${give(fit.strength.worstDeflection, w.shownUnits)}, holds ${factor(fit.strength.safetyFactor)} times`
+      ? `gives ${giveText(fit.strength.worstDeflection, w.shownUnits)}, holds ${factor(fit.strength.safetyFactor)} times`
       : '',
     proof: fresh ? (fresh.verdict === 'proven' ? 'proven, nothing gouged' : 'refused') : 'not proven yet',
     'take-away': fresh?.verdict === 'proven' ? 'programs, solid, sheet' : 'solid only',
@@ -99,11 +113,14 @@ export function stepsOf(w: Workshop): Step[] {
       ...(problem?.changes?.[0] ? { mend: problem.changes[0] } : {}),
     });
     if (stop) return step('stopped', sentence(stop), stop);
+    // Without a job nothing is known of how the part holds, and its blank is not that of the form as it is now.
+    const awaits = name === 'strength' ? toMend : name === 'blank' ? toMend.filter((m) => m !== 'carving') : [];
+    if (!w.job && awaits.length) return step('waiting', firstMend(awaits));
     if (name === 'strength' && w.fit.status === 'failed')
       return step('attention', `It could not be worked out: ${w.fit.message}`);
     if (name === 'strength' && !fit)
       return step('waiting', job ? 'Being worked out' : 'Needs a form, a blank and a bench');
-    if (late.includes(name) && refusals.length) return step('waiting', `First mend the ${toMend.join(' and the ')}`);
+    if (late.includes(name) && refusals.length) return step('waiting', firstMend(toMend));
     if (late.includes(name) && build.status === 'working')
       return step('waiting', `${build.what}, ${Math.round(build.share * 100)} %`);
     if (late.includes(name) && build.status === 'failed')

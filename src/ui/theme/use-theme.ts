@@ -1,5 +1,5 @@
 /** Light or dark: as chosen, kept for the next visit, or as the system has it. */
-import { useEffect } from 'react';
+import { useEffect, useSyncExternalStore } from 'react';
 import { actions, useShop } from '../shop.ts';
 import type { Workshop } from '../state/contract.ts';
 
@@ -9,6 +9,21 @@ const KEPT = 'cavetto-light';
 export const nextTheme = (theme: Theme): Theme =>
   theme === 'system' ? 'light' : theme === 'light' ? 'dark' : 'system';
 
+const systemDark = () => matchMedia('(prefers-color-scheme: dark)');
+function onSystem(told: () => void): () => void {
+  const system = systemDark();
+  system.addEventListener('change', told);
+  return () => system.removeEventListener('change', told);
+}
+
+/** @returns how the page looks now, and whether the system chose it: `Dark`, `Light as the system` */
+export function useThemeWords(): string {
+  const theme = useShop((s) => s.theme);
+  const dark = useSyncExternalStore(onSystem, () => systemDark().matches);
+  if (theme === 'system') return dark ? 'Dark as the system' : 'Light as the system';
+  return theme === 'dark' ? 'Dark' : 'Light';
+}
+
 export function useTheme(): void {
   const theme = useShop((s) => s.theme);
   useEffect(() => {
@@ -16,7 +31,7 @@ export function useTheme(): void {
     if (kept === 'light' || kept === 'dark') actions.set({ theme: kept });
   }, []);
   useEffect(() => {
-    const system = matchMedia('(prefers-color-scheme: dark)');
+    const system = systemDark();
     const apply = () => {
       document.documentElement.dataset.theme = theme === 'system' ? (system.matches ? 'dark' : 'light') : theme;
     };

@@ -3,7 +3,7 @@ import { strengthOf } from '../../../src/cam/strength.ts';
 import { partSchema } from '../../../src/part/document.ts';
 import type { FitResult, Raw } from '../../../src/ui/state/contract.ts';
 import { inWords, placeWords, problemWords } from '../../../src/ui/state/place-words.ts';
-import { toldStep } from '../../../src/ui/state/steps.ts';
+import { giveText, mendWords, toldStep } from '../../../src/ui/state/steps.ts';
 import { memoryStorage } from '../../../src/ui/state/storage.ts';
 import { createWorkshop, type Services } from '../../../src/ui/state/workshop.ts';
 
@@ -135,6 +135,49 @@ test('while the hand moves it is asked again and again whether it holds, one que
   expect(asked.length).toBe(2);
 });
 
+test('with a form that fits nothing, what hangs on it waits instead of standing there as done', async () => {
+  let answer: (r: FitResult) => void = () => {};
+  const world: Services = {
+    ...services(),
+    fit: () => ({ result: new Promise<FitResult>((a) => (answer = a)), stop: () => {} }),
+    later: (_, run) => {
+      run();
+      return () => {};
+    },
+  };
+  const shop = createWorkshop(world, { ...raw, blank: { section: 'square', width: 40 } });
+  const step = (name: string) => shop.getState().steps.find((s) => s.name === name)!;
+  answer({ problems: [], strength: strengthOf(shop.getState().job!) });
+  await Promise.resolve();
+  await Promise.resolve();
+  expect(step('strength').state).toBe('done');
+  expect(mendWords(shop.getState().steps)).toBe('');
+  // 40 + 8 mm of fixed elements leave the taper nothing.
+  shop.getState().edit(['length'], 41);
+  expect(shop.getState().job).toBeUndefined();
+  expect(step('form').state).toBe('stopped');
+  for (const name of ['blank', 'strength', 'cutting', 'proof', 'take-away'])
+    expect(step(name), name).toMatchObject({ state: 'waiting', todo: 'First mend the form' });
+  expect(mendWords(shop.getState().steps)).toBe('First mend the form');
+  // A carving takes nothing from the blank.
+  shop.getState().undo();
+  shop.getState().edit(['carvings', 0, 'depth'], 11);
+  expect(step('strength')).toMatchObject({ state: 'waiting', todo: 'First mend the carving' });
+  expect(step('blank').state).toBe('done');
+  expect(mendWords(shop.getState().steps)).toBe('First mend the carving');
+});
+
+test.each([
+  [0.004, 'mm', 'under 0.01 mm'],
+  [0.004, 'inch', 'under 0.0004 in'],
+  [0.2, 'mm', '0.2 mm'],
+  // 0.011 mm / 25.4 = 0.000433 in; 0.2 mm / 25.4 = 0.00787 in
+  [0.011, 'inch', '0.0004 in'],
+  [0.2, 'inch', '0.0079 in'],
+] as const)('a give of %d mm is told in %s as %s', (mm, shown, said) => {
+  expect(giveText(mm, shown)).toBe(said);
+});
+
 test('lengths on the strip follow the unit that the person reads', () => {
   const shop = createWorkshop(services(), {
     name: 'Post',
@@ -186,5 +229,6 @@ test('under the strip stands what comes next: the selected step if it asks, else
   shop.getState().edit(['form', 1, 'length'], -3);
   expect(told()).toMatchObject({ name: 'form', state: 'stopped' });
   const waits = shop.getState().steps.filter((s) => s.state === 'waiting' && /^First/.test(s.todo));
-  expect(waits.map((s) => s.todo)).toEqual(Array(3).fill('First mend the form'));
+  expect(waits.map((s) => s.name)).toEqual(['blank', 'cutting', 'strength', 'proof', 'take-away']);
+  expect(waits.map((s) => s.todo)).toEqual(Array(5).fill('First mend the form'));
 });
