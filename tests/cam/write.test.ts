@@ -81,7 +81,8 @@ test.each(all)('%s: every line is one that the standard allows', (id, control) =
       }
       expect(lines.flatMap((l) => l.m)).toEqual([3, 5, 30]);
       expect(lines.at(-1)!.text).toBe('M30');
-      for (const g of lines.flatMap((l) => l.g)) expect([0, 1, 4, 17, 20, 21, 40, 49, 54, 80, 90, 92, 92.1, 93, 94]).toContain(g);
+      for (const g of lines.flatMap((l) => l.g))
+        expect([0, 1, 4, 17, 20, 21, 40, 49, 54, 80, 90, 92, 92.1, 93, 94]).toContain(g);
     }),
     { seed: 51, numRuns: 12 },
   );

@@ -157,15 +157,15 @@ export function layers(
     while (a > 0 && (high(a - 1) || (a > 1 && high(a - 2)))) a--;
     const stretch = { from: xs[Math.max(0, a - 1)], to: xs[Math.min(n - 1, b + 1)] };
     // Beside wood that stands upright the layers come down no faster than on it, until the bit is clear of it.
-    const beside = (i: number): number => {
+    const stands = (x: number, wider?: number): number => {
       let high = 0;
       for (let j = 0; j < LOOKS_BESIDE; j++)
-        high = Math.max(high, ctx.wood.lowest(bit, xs[i], (j * TURN) / LOOKS_BESIDE, BESIDE));
+        high = Math.max(high, ctx.wood.lowest(bit, x, (j * TURN) / LOOKS_BESIDE, wider));
       return high;
     };
     let deepest = 0;
     for (let i = Math.max(0, a - 2); i <= Math.min(n - 1, b + 2); i++) {
-      const more = pointed ? 0 : beside(i) - top[i];
+      const more = pointed ? 0 : stands(xs[i], BESIDE) - top[i];
       if (more > limits.stepDown) top[i] += more;
       if (i >= a && i <= b) deepest = Math.max(deepest, bite[i] + (more > limits.stepDown ? more : 0));
     }
@@ -178,8 +178,10 @@ export function layers(
     // Right beside a wall the work is lower than at any place looked at.
     for (const w of walls)
       for (const x of [w.x - ASIDE, w.x + ASIDE])
-        if (x > stretch.from && x < stretch.to)
-          deepest = Math.max(deepest, highest(x) - floorAt(work, contact, bit, x)[0]);
+        if (x > stretch.from && x < stretch.to) {
+          const low = floorAt(work, contact, bit, x)[0];
+          if (stands(x) - low > depth + SLACK) deepest = Math.max(deepest, highest(x) - low);
+        }
     for (const layer of planOf(tool, between, deepest, depth)) {
       const level = (x: number): number => {
         if (layer.level !== undefined) return layer.level;
