@@ -184,12 +184,12 @@ describe('the next bits', () => {
 describe('in air', () => {
   test('the lift takes the lowest point of every program over the corners, with air between', async () => {
     const { built, text } = await sheet(stout);
-    const lift = Number(/type for Z what it reads less ([\d.]+); a program then runs/.exec(text)![1]);
+    const lift = Number(/type for Z what it reads less ([\d.]+); to cut/.exec(text)![1]);
     const corner = 17 * Math.SQRT2;
     const lowest = Math.min(...built.programs.flatMap((p) => [...p.written.extents.radial]));
     expect(lowest + lift).toBeGreaterThanOrEqual(corner + 1);
     expect(lowest + lift).toBeLessThan(corner + 5);
-    expect(text).toContain(`Before it cuts put Z0 back: type what it reads plus ${lift}.`);
+    expect(text).toContain(`to cut, what it reads plus ${lift}.`);
     expect(text).toContain('turn test and air run done, Z0 put back, a hand on the stop');
   });
 

@@ -36,9 +36,8 @@ export function airText(
   });
   if (Math.max(...highest) > bench.roomAbove)
     return `In air: a program would run ${len(lift)} higher; this bench has no room for that. Run each with its bit before the stock is mounted: chuck empty, tailstock back.`;
-  const over = job.blank.section === 'round' ? 'over the stock' : 'over the corners';
   const word = wordsFor(control, 0, lift, 0).radial;
   const by = plain(Math.abs(word), control.decimals.linear);
   const [before, after] = word > 0 ? ['less', 'plus'] : ['plus', 'less'];
-  return `In air: type for ${ra} what it reads ${before} ${by}; a program then runs ${len(lift)} higher, ${over}. Before it cuts put ${ra}0 back: type what it reads ${after} ${by}.`;
+  return `In air, ${len(lift)} higher: type for ${ra} what it reads ${before} ${by}; to cut, what it reads ${after} ${by}.`;
 }

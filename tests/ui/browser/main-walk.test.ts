@@ -80,6 +80,8 @@ test('a template is shaped, carved, put into a square blank, proven, played and 
     await shot(page, `playing-${name}`);
   }
   expect(new Set(told).size).toBe(3);
+  // From where there is something left to play.
+  await page.mouse.click(box.x + 0.2 * box.width, box.y + box.height / 2);
   await page.getByRole('button', { name: 'Play', exact: true }).click();
   await page.getByRole('button', { name: 'Pause', exact: true }).waitFor();
   await page.getByRole('button', { name: 'Show the finished part' }).click();
