@@ -128,7 +128,7 @@ describe('the next bits', () => {
     expect(Number(told[2])).toBeCloseTo(x + holding.chuckStub, 6);
     expect(x).toBeGreaterThan(-holding.chuckStub);
     expect(text).toContain(
-      'With each next turn Y to whole turns (0, 100, 200 …), the first flat up; touch there, type that Z.',
+      'With each next turn Y to whole turns (0, 100 …), first flat up, type Y0; touch there, type that Z.',
     );
     expect(text).not.toContain('Anew for every bit');
     let near = Infinity;

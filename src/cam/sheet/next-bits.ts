@@ -19,6 +19,6 @@ export function nextBitsText(job: Job, tools: readonly Tool[], len: LengthText):
   const [from, end] =
     x < job.field.length / 2 ? [x + holding.chuckStub, 'from the jaws'] : [blank.to - x, 'from the tail end'];
   const turns = (k: number) => plain(k * wordsPerTurn(control), 3);
-  const up = blank.section === 'round' ? 'the mark' : 'the first flat';
-  return `The next bits: with the first touch the stock’s top at ${ax}${at} (${len(from)} ${end}, never cut), note ${ra} ${BLANK}. With each next turn ${ro} to whole turns (0, ${turns(1)}, ${turns(2)} …), ${up} up; touch there, type that ${ra}.`;
+  const up = blank.section === 'round' ? 'the mark' : 'first flat';
+  return `The next bits: with the first touch the stock’s top at ${ax}${at} (${len(from)} ${end}, never cut), note ${ra} ${BLANK}. With each next turn ${ro} to whole turns (0, ${turns(1)} …), ${up} up, type ${ro}0; touch there, type that ${ra}.`;
 }
