@@ -255,8 +255,8 @@ export function pitchAlong(
   for (let s = 0; tip > 0 && s <= stations; s++) {
     const x = from + ((to - from) * s) / stations;
     if (work.isRound(x - R, x + R)) continue;
-    const beside = R + widestPitch(bit, scallop);
-    if (!(screw.x < x && work.isScrew?.(screw.x - beside, x + beside))) screw = { x, seen: 0, least: Infinity };
+    if (!(screw.x < x && work.isScrew?.(screw.x - R - largest, x + R + largest)))
+      screw = { x, seen: 0, least: Infinity };
     // All along a screw the same section comes by, each time at other angles: enough of them have been seen.
     if (screw.seen++ >= SCREW_STATIONS) {
       if (screw.least < Infinity) allow(x - STATION / 2, x + STATION / 2, screw.least);

@@ -6,17 +6,10 @@ import type { Variant } from '../../src/batch/line.ts';
 import { readLine, type TableOptions } from '../../src/batch/line-table.ts';
 import { readTableText } from '../../src/batch/line-text.ts';
 import { resolvePart } from '../../src/resolve.ts';
+import { twistedPeg } from '../support/small-parts.ts';
 
-/** Small enough that a resolve takes a moment. */
 const peg = {
-  name: 'Peg',
-  length: 40,
-  form: [{ element: 'cylinder', share: 1, start: 16 }],
-  carvings: [
-    { carving: 'flutes', over: [0, 0], inset: 4, count: 8, depth: 1 },
-    { carving: 'twist', over: [0, 0], turns: 0.1, hand: 'right' },
-  ],
-  blank: { section: 'square', width: 20, material: 'sugar-maple' },
+  ...twistedPeg,
   knobs: [
     { id: 'length', label: 'length', sets: ['length'], min: 30, max: 60, step: 5 },
     { id: 'flutes', label: 'flutes', sets: ['carvings[0].count'], min: 8, max: 12 },

@@ -21,3 +21,15 @@ export const toggle = {
   blank: { section: 'square', width: 20 },
   plan: { scallop: 0.1 },
 };
+
+/** Fluted and twisted, its length one number: what a line's knobs are tried on. Small enough that a resolve takes a moment. */
+export const twistedPeg = {
+  name: 'Peg',
+  length: 40,
+  form: [{ element: 'cylinder', share: 1, start: 16 }],
+  carvings: [
+    { carving: 'flutes', over: [0, 0], inset: 4, count: 8, depth: 1 },
+    { carving: 'twist', over: [0, 0], turns: 0.1, hand: 'right' },
+  ],
+  blank: { section: 'square', width: 20, material: 'sugar-maple' },
+};

@@ -151,23 +151,25 @@ export function layers(
   const passes: Pass[] = [];
   const depth = limits.stepDown * (bit.kind === 'flat' ? SHARE.flat : SHARE.round);
   const high = (i: number) => bite[i] > depth + SLACK;
+  /** Height at x at which the bit touches wood, or one so much wider. */
+  const stands = (x: number, wider?: number): number => {
+    let most = 0;
+    for (let j = 0; j < LOOKS_BESIDE; j++)
+      most = Math.max(most, ctx.wood.lowest(bit, x, (j * TURN) / LOOKS_BESIDE, wider));
+    return most;
+  };
   for (let b = n - 1; b >= 0; b--) {
     if (!high(b)) continue;
     let a = b;
     while (a > 0 && (high(a - 1) || (a > 1 && high(a - 2)))) a--;
     const stretch = { from: xs[Math.max(0, a - 1)], to: xs[Math.min(n - 1, b + 1)] };
     // Beside wood that stands upright the layers come down no faster than on it, until the bit is clear of it.
-    const stands = (x: number, wider?: number): number => {
-      let high = 0;
-      for (let j = 0; j < LOOKS_BESIDE; j++)
-        high = Math.max(high, ctx.wood.lowest(bit, x, (j * TURN) / LOOKS_BESIDE, wider));
-      return high;
-    };
     let deepest = 0;
     for (let i = Math.max(0, a - 2); i <= Math.min(n - 1, b + 2); i++) {
       const more = pointed ? 0 : stands(xs[i], BESIDE) - top[i];
-      if (more > limits.stepDown) top[i] += more;
-      if (i >= a && i <= b) deepest = Math.max(deepest, bite[i] + (more > limits.stepDown ? more : 0));
+      const raised = more > limits.stepDown ? more : 0;
+      top[i] += raised;
+      if (i >= a && i <= b) deepest = Math.max(deepest, bite[i] + raised);
     }
     const between = { top: top.subarray(a, b + 1), from: xs[a], to: xs[b] };
     const highest = (x: number): number => {

@@ -51,14 +51,15 @@ export function spiralNodes(ctx: StageContext, tool: Tool, contact: Heights, win
     nodes.push({ theta, x, floor });
   };
   const steepest = Math.tan(radians(limits.rampAngle_deg));
+  /** What the tip stands on at a place: the floor, or the work where that is higher. */
+  const standsAt = (place: number) => Math.max(winding.floor(place), floorAt(work, contact, bit, place)[0], 0);
   const descend = (from: number, place: number) => {
-    const low = Math.max(floorAt(work, contact, bit, place)[0], winding.floor(place), 0);
+    const low = standsAt(place);
     const drop = from - low;
     if (drop <= 0) return;
     const turns = Math.max(drop / limits.stepDown, drop / steepest / (TURN * Math.max(1, low)));
     to(turns * TURN, place, low);
   };
-  const standsAt = (place: number) => Math.max(winding.floor(place), floorAt(work, contact, bit, place)[0]);
   /** Past the side of wood that stands upright: on at the higher level, up or down in the clear before or after it. */
   const stepOver = (angle: number, place: number, here: number, there: number, air: number) => {
     const most = Math.max(here, there);
@@ -76,11 +77,12 @@ export function spiralNodes(ctx: StageContext, tool: Tool, contact: Heights, win
   /** On to a place by `angle`, along the floor as long as it changes by no more than a bite. */
   const goOn = (angle: number, place: number) => {
     const { air } = winding;
+    if (!air) return to(angle, place);
     const start = x;
     const places = Array.from({ length: BETWEEN }, (_, k) => start + ((place - start) * (k + 1)) / BETWEEN);
     const even = (heights: readonly number[]) => Math.max(...heights) - Math.min(...heights) <= limits.stepDown;
     // The work's own slopes are followed as they are: only where the floor itself changes does the work count too.
-    if (!air || even([start, ...places].map((p) => winding.floor(p)))) return to(angle, place);
+    if (even([start, ...places].map((p) => winding.floor(p)))) return to(angle, place);
     const levels = [start, ...places].map(standsAt);
     if (even(levels)) return to(angle, place);
     for (const [k, next] of places.entries()) {

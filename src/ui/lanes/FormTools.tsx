@@ -88,28 +88,20 @@ export function FormTools(props: {
               actions.change((draft) => moveEdge(draft, now, p.index, p.from + mm, false));
             }}
           />
-          {'start' in shape ? (
-            <LengthInput
-              label="chuck side"
-              about={p.index}
-              sign="ø"
-              value={p.start}
-              {...across('start')}
-              onTyped={diameter('start')}
-              onLeave={backToCell}
-            />
-          ) : null}
-          {'end' in shape ? (
-            <LengthInput
-              label="tail side"
-              about={p.index}
-              sign="ø"
-              value={p.end}
-              {...across('end')}
-              onTyped={diameter('end')}
-              onLeave={backToCell}
-            />
-          ) : null}
+          {(['start', 'end'] as const)
+            .filter((key) => key in shape)
+            .map((key) => (
+              <LengthInput
+                key={key}
+                label={key === 'start' ? 'chuck side' : 'tail side'}
+                about={p.index}
+                sign="ø"
+                value={p[key]}
+                {...across(key)}
+                onTyped={diameter(key)}
+                onLeave={backToCell}
+              />
+            ))}
           <span className="tools-gap" />
         </>
       ) : null}

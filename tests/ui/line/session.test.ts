@@ -9,16 +9,10 @@ import { createLine, lineTotals, madeRows, rowState } from '../../../src/ui/line
 import type { Raw } from '../../../src/ui/state/contract.ts';
 import { type LineShelf, memoryShelf } from '../../../src/ui/state/line-shelf.ts';
 import { memoryStorage } from '../../../src/ui/state/storage.ts';
+import { twistedPeg } from '../../support/small-parts.ts';
 
 const peg = {
-  name: 'Peg',
-  length: 40,
-  form: [{ element: 'cylinder', share: 1, start: 16 }],
-  carvings: [
-    { carving: 'flutes', over: [0, 0], inset: 4, count: 8, depth: 1 },
-    { carving: 'twist', over: [0, 0], turns: 0.1, hand: 'right' },
-  ],
-  blank: { section: 'square', width: 20, material: 'sugar-maple' },
+  ...twistedPeg,
   knobs: [
     { id: 'length', label: 'overall length', sets: ['length'], min: 30, max: 60, step: 5 },
     { id: 'hand', label: 'hand', sets: ['carvings[1].hand'] },
